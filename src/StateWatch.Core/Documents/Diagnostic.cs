@@ -1,0 +1,56 @@
+namespace StateWatch.Core.Documents;
+
+/// <summary>How much a diagnostic matters.</summary>
+public enum DiagnosticLevel
+{
+    /// <summary>Good to know; changes no exit code.</summary>
+    Notice,
+
+    /// <summary>The file works but something in it is probably not meant.</summary>
+    Warning,
+
+    /// <summary>The file cannot be used.</summary>
+    Error,
+}
+
+/// <summary>A kind of fault in a file, with an identifier that stays the same for ever.</summary>
+/// <param name="Id">Stable identifier, such as <c>unknown-key</c>.</param>
+/// <param name="Level">How much it matters.</param>
+/// <param name="Meaning">One sentence for the reference.</param>
+public sealed record DiagnosticCode(string Id, DiagnosticLevel Level, string Meaning);
+
+/// <summary>One fault in a file: what, where, why and what to do.</summary>
+/// <param name="Code">The kind of fault.</param>
+/// <param name="At">Where it stands.</param>
+/// <param name="Message">What is wrong, in one sentence without a full stop.</param>
+/// <param name="Advice">What to do, or null.</param>
+/// <param name="Suggestion">The text to put in place of the faulty word, or null when none is near.</param>
+public sealed record Diagnostic(DiagnosticCode Code, Origin At, string Message, string? Advice = null, string? Suggestion = null);
+
+/// <summary>Collects every fault found, so that all are told at once.</summary>
+public sealed class DiagnosticBag
+{
+    /// <summary>The most that are kept; a hostile file cannot fill the memory.</summary>
+    public const int Capacity = 500;
+
+    private readonly List<Diagnostic> _items = [];
+
+    /// <summary>Everything found, in order of discovery.</summary>
+    public IReadOnlyList<Diagnostic> Items => _items;
+
+    /// <summary>Whether any of them forbids using the file.</summary>
+    public bool HasErrors { get; private set; }
+
+    /// <summary>How many more were found than are kept.</summary>
+    public int Dropped { get; private set; }
+
+    /// <summary>Adds one.</summary>
+    public void Add(DiagnosticCode code, Origin at, string message, string? advice = null, string? suggestion = null)
+    {
+        HasErrors |= code.Level == DiagnosticLevel.Error;
+        if (_items.Count >= Capacity)
+            Dropped++;
+        else
+            _items.Add(new Diagnostic(code, at, message, advice, suggestion));
+    }
+}

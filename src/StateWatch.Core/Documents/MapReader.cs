@@ -1,0 +1,134 @@
+namespace StateWatch.Core.Documents;
+
+/// <summary>
+/// Reads the keys of one mapping and says which were not asked for. Create it, take what is known, then call
+/// <see cref="Finish"/>: what is left over is an unknown key, with the nearest known word.
+/// </summary>
+public sealed class MapReader(MapNode map, DiagnosticBag diagnostics)
+{
+    private readonly List<string> _known = [];
+    private readonly HashSet<string> _taken = new(StringComparer.Ordinal);
+
+    /// <summary>The mapping that is read.</summary>
+    public MapNode Map { get; } = map;
+
+    /// <summary>Where all faults go.</summary>
+    public DiagnosticBag Diagnostics { get; } = diagnostics;
+
+    /// <summary>The value under a key, or null when it is not there.</summary>
+    public Node? Take(string key)
+    {
+        _known.Add(key);
+        var node = Map.Find(key);
+        if (node is not null)
+            _taken.Add(key);
+        return node;
+    }
+
+    /// <summary>The value under a key that must be there; a diagnostic and null when it is not.</summary>
+    public Node? Require(string key, string example)
+    {
+        var node = Take(key);
+        if (node is null)
+            Diagnostics.Add(DocumentCodes.MissingKey, Map.At, $"'{key}' is missing", $"add a line such as '{key}: {example}'");
+        return node;
+    }
+
+    /// <summary>A single value under a key, or null.</summary>
+    public ScalarNode? Scalar(string key) => AsScalar(Take(key), key);
+
+    /// <summary>A single value under a key that must be there, or null after a diagnostic.</summary>
+    public ScalarNode? RequireScalar(string key, string example) => AsScalar(Require(key, example), key);
+
+    /// <summary>A mapping under a key, or null.</summary>
+    public MapNode? Mapping(string key)
+    {
+        var node = Take(key);
+        if (node is null or MapNode)
+            return (MapNode?)node;
+        WrongShape(node, key, "a mapping of keys to values");
+        return null;
+    }
+
+    /// <summary>A list under a key, or null; a single value counts as a list of one.</summary>
+    public IReadOnlyList<Node>? Items(string key)
+    {
+        switch (Take(key))
+        {
+            case null:
+                return null;
+            case ListNode list:
+                return list.Items;
+            case ScalarNode scalar:
+                return [scalar];
+            case var other:
+                WrongShape(other, key, "a list");
+                return null;
+        }
+    }
+
+    /// <summary>A whole number under a key, within a range.</summary>
+    public int WholeNumber(string key, int fallback, int least, int most)
+    {
+        var scalar = Scalar(key);
+        return scalar is null ? fallback : ReadWholeNumber(scalar, key, least, most, Diagnostics) ?? fallback;
+    }
+
+    /// <summary>Reads a whole number, within a range, or null after a diagnostic.</summary>
+    public static int? ReadWholeNumber(ScalarNode scalar, string what, int least, int most, DiagnosticBag diagnostics)
+    {
+        if (!int.TryParse(scalar.Text, out var value))
+            diagnostics.Add(DocumentCodes.BadValue, scalar.At, $"'{scalar.Text}' is not a whole number", $"write {what} as a number, {least} to {most}");
+        else if (value < least || value > most)
+            diagnostics.Add(DocumentCodes.OutOfRange, scalar.At, $"{what} is {value}, but {least} to {most} is allowed", null);
+        else
+            return value;
+        return null;
+    }
+
+    /// <summary>A yes/no under a key, written <c>true</c>/<c>false</c>, <c>yes</c>/<c>no</c> or <c>on</c>/<c>off</c>.</summary>
+    public bool Flag(string key)
+    {
+        var scalar = Scalar(key);
+        switch (scalar?.Text)
+        {
+            case null or "false" or "no" or "off":
+                return false;
+            case "true" or "yes" or "on":
+                return true;
+            default:
+                Diagnostics.Add(DocumentCodes.BadValue, scalar.At, $"'{scalar.Text}' is neither true nor false", "write true or false",
+                    NearestWord.Among(scalar.Text, ["true", "false"]));
+                return false;
+        }
+    }
+
+    /// <summary>Reports every key that nobody took.</summary>
+    public void Finish()
+    {
+        foreach (var entry in Map.Entries)
+        {
+            if (!_taken.Contains(entry.Key.Text))
+                ReportUnknown(entry.Key, _known, Diagnostics);
+        }
+    }
+
+    /// <summary>Reports an unknown key with the nearest known one.</summary>
+    public static void ReportUnknown(ScalarNode key, IReadOnlyCollection<string> known, DiagnosticBag diagnostics)
+    {
+        var near = NearestWord.Among(key.Text, known);
+        var advice = near is not null ? $"did you mean '{near}'?" : $"known here: {string.Join(", ", known.Take(40))}";
+        diagnostics.Add(DocumentCodes.UnknownKey, key.At, $"'{key.Text}' is not a key here", advice, near);
+    }
+
+    private ScalarNode? AsScalar(Node? node, string key)
+    {
+        if (node is null or ScalarNode)
+            return (ScalarNode?)node;
+        WrongShape(node, key, "a single value");
+        return null;
+    }
+
+    private void WrongShape(Node node, string key, string wanted) =>
+        Diagnostics.Add(DocumentCodes.WrongShape, node.At, $"'{key}' holds {node.Shape}, but {wanted} belongs here", null);
+}

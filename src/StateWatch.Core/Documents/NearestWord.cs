@@ -1,0 +1,56 @@
+namespace StateWatch.Core.Documents;
+
+/// <summary>Finds the word somebody probably meant.</summary>
+public static class NearestWord
+{
+    private const int LongestWord = 64;
+
+    /// <summary>The candidate with the fewest edits (insert, delete, replace, swap of neighbours), if near enough.</summary>
+    /// <returns>The candidate, or null when none is within a third of the word's length (at least one edit).</returns>
+    public static string? Among(string word, IEnumerable<string> candidates)
+    {
+        if (word.Length is 0 or > LongestWord)
+            return null;
+        string? best = null;
+        var bestDistance = Math.Max(1, word.Length / 3) + 1;
+        foreach (var candidate in candidates)
+        {
+            if (candidate.Length > LongestWord || Math.Abs(candidate.Length - word.Length) >= bestDistance)
+                continue;
+            var distance = Distance(word, candidate);
+            if (distance >= bestDistance)
+                continue;
+            best = candidate;
+            bestDistance = distance;
+        }
+
+        return best;
+    }
+
+    private static int Distance(string a, string b)
+    {
+        Span<int> beforeLast = stackalloc int[b.Length + 1];
+        Span<int> last = stackalloc int[b.Length + 1];
+        Span<int> row = stackalloc int[b.Length + 1];
+        for (var j = 0; j <= b.Length; j++)
+            last[j] = j;
+        for (var i = 1; i <= a.Length; i++)
+        {
+            row[0] = i;
+            for (var j = 1; j <= b.Length; j++)
+            {
+                var same = char.ToLowerInvariant(a[i - 1]) == char.ToLowerInvariant(b[j - 1]);
+                row[j] = Math.Min(Math.Min(last[j] + 1, row[j - 1] + 1), last[j - 1] + (same ? 0 : 1));
+                if (i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1])
+                    row[j] = Math.Min(row[j], beforeLast[j - 2] + 1);
+            }
+
+            var spare = beforeLast;
+            beforeLast = last;
+            last = row;
+            row = spare;
+        }
+
+        return last[b.Length];
+    }
+}

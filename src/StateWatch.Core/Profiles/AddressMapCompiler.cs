@@ -1,0 +1,322 @@
+using System.Text;
+using StateWatch.Core.Documents;
+using StateWatch.Core.Profiles.Codecs;
+using StateWatch.Core.Settings;
+using StateWatch.Protocol.Osc;
+
+namespace StateWatch.Core.Profiles;
+
+/// <summary>
+/// Compiles the <c>settings:</c> of a profile by enumeration: every (address, argument, bit) is written out and given its
+/// setting. Two lines that claim the same place collide here, with both places named.
+/// </summary>
+internal sealed class AddressMapCompiler(TextPool texts, StripCounts counts, Dictionary<string, (Codec Codec, Origin At)> codecs, DiagnosticBag diagnostics)
+{
+    public const int MostSettings = 200_000;
+
+    private readonly List<Setting> _settings = [];
+    private readonly List<Strip> _strips = [];
+    private readonly Dictionary<string, Strip> _stripByPath = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, int> _settingByPath = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, int> _endpointByAddress = new(StringComparer.Ordinal);
+    private readonly List<(byte[] Address, List<Slot> Slots)> _endpoints = [];
+    private readonly Dictionary<(int Endpoint, int Argument, int Bit), int> _slotOwners = [];
+    private readonly HashSet<string> _usedCodecs = new(StringComparer.Ordinal);
+
+    // Membership bits are plain: 1 is a member.
+    private readonly SwitchCodec _bitCodec = new("bit", WireKind.Int, 0, 1, texts);
+
+    public IReadOnlyList<Setting> Settings => _settings;
+
+    public IReadOnlyList<Strip> Strips => _strips;
+
+    public void Compile(MapNode? map)
+    {
+        foreach (var (key, value) in map?.Entries ?? [])
+        {
+            if (value is MapNode body)
+                CompileEntry(key, body);
+            else
+                diagnostics.Add(DocumentCodes.WrongShape, value.At, $"'{key.Text}' is {value.Shape}", "write it like { at: \"/lane/{i}/height\", args: [height] }");
+        }
+
+        foreach (var (name, (_, at)) in codecs)
+        {
+            if (!_usedCodecs.Contains(name))
+                diagnostics.Add(ProfileCodes.UnusedCodec, at, $"codec '{name}' is not used by any setting", "remove it");
+        }
+    }
+
+    public Endpoint[] BuildEndpoints()
+    {
+        var endpoints = new Endpoint[_endpoints.Count];
+        for (var i = 0; i < endpoints.Length; i++)
+        {
+            var (address, slots) = _endpoints[i];
+            endpoints[i] = new Endpoint(i, address, Questions.Bare(address), [.. slots.OrderBy(slot => slot.Argument).ThenBy(slot => slot.Bit)]);
+        }
+
+        return endpoints;
+    }
+
+    private void CompileEntry(ScalarNode key, MapNode body)
+    {
+        var reader = new MapReader(body, diagnostics);
+        var address = reader.RequireScalar("at", "/lane/{i:02}/height");
+        var args = reader.Items("args");
+        var argument = reader.Scalar("arg");
+        var bit = reader.Scalar("bit");
+        var reset = reader.Scalar("reset");
+        var path = PathTemplate.Read(key, counts, reader.Mapping("for"), diagnostics);
+        reader.Finish();
+        var addressTemplate = address is null ? null : Form(address);
+        if (path is null || addressTemplate is null || address is null || !NamesKnown(path, addressTemplate, address))
+            return;
+        List<Place> places;
+        if (bit is not null || argument is not null)
+        {
+            if (args is not null || bit is null || argument is null)
+            {
+                diagnostics.Add(ProfileCodes.UnclearCodec, body.At, "a membership bit needs 'arg' and 'bit', without 'args'",
+                    "write it like { at: \"/crew/{d}/members\", arg: \"{(i-1)/24}\", bit: \"{(i-1)%24}\" }");
+                return;
+            }
+
+            places = BitPlace(key, path, argument, bit);
+        }
+        else
+        {
+            places = ArgumentPlaces(key, path, args ?? []);
+        }
+
+        if (places.Count == 0)
+        {
+            if (args is null or [] && bit is null)
+                diagnostics.Add(ProfileCodes.QuestionCouldSet, body.At, $"'{key.Text}' has no arguments, so asking for it would send what may be a trigger",
+                    "a setting needs 'args' (or 'arg' and 'bit')");
+            return;
+        }
+
+        Enumerate(key, address, path, addressTemplate, places, reset);
+    }
+
+    private List<Place> ArgumentPlaces(ScalarNode key, PathTemplate path, IReadOnlyList<Node> args)
+    {
+        var places = new List<Place>();
+        for (var i = 0; i < args.Count; i++)
+        {
+            var (suffix, codecName) = args[i] switch
+            {
+                ScalarNode { Text: "-" } => (null, null),
+                ScalarNode scalar => ("", scalar),
+                MapNode { Entries: [var (word, value)] } when value is ScalarNode name => ("/" + word.Text, name),
+                _ => ((string?)null, (ScalarNode?)null),
+            };
+            if (codecName is null || suffix is null)
+            {
+                if (args[i] is not ScalarNode { Text: "-" })
+                    diagnostics.Add(DocumentCodes.WrongShape, args[i].At, "an argument is a codec's name, or one pair such as { level: height }", "write - for an argument to skip");
+                continue;
+            }
+
+            if (!codecs.TryGetValue(codecName.Text, out var codec))
+            {
+                var near = NearestWord.Among(codecName.Text, codecs.Keys);
+                diagnostics.Add(ProfileCodes.UnknownCodec, codecName.At, $"there is no codec '{codecName.Text}'",
+                    near is null ? "define it under codecs" : $"did you mean '{near}'?", near);
+                continue;
+            }
+
+            _usedCodecs.Add(codecName.Text);
+            if (KindOf(key, path, suffix, codec.Codec, codecName) is { } kind)
+                places.Add(new Place(suffix, kind, codec.Codec, Constant(i), null));
+        }
+
+        return places;
+    }
+
+    private List<Place> BitPlace(ScalarNode key, PathTemplate path, ScalarNode argument, ScalarNode bit)
+    {
+        var argumentForm = Form(argument);
+        var bitForm = Form(bit);
+        if (argumentForm is null || bitForm is null || !NamesKnown(path, argumentForm, argument) || !NamesKnown(path, bitForm, bit)
+            || KindOf(key, path, "", _bitCodec, key) is not { } kind)
+            return [];
+        return [new Place("", kind, _bitCodec, argumentForm, bitForm)];
+    }
+
+    private SettingKind? KindOf(ScalarNode key, PathTemplate path, string suffix, Codec codec, ScalarNode codecAt)
+    {
+        var kind = SettingCatalogue.Find(path.Shape + suffix);
+        if (kind is null)
+        {
+            var strip = path.Text.Split('/')[0];
+            var tail = path.Shape.Split('/') is { Length: > 2 } words ? string.Join('/', words.Skip(strip == "desk" ? 1 : 2)) + suffix : suffix;
+            var near = NearestWord.Among(strip, [.. SettingCatalogue.StripKinds, "desk"]) is { } word && word != strip
+                ? word
+                : NearestWord.Among(tail, SettingCatalogue.SuffixesOf(strip));
+            diagnostics.Add(ProfileCodes.UnknownSetting, key.At, $"'{key.Text}{suffix}' is not a setting that a desk has here",
+                near is null ? "the reference lists every setting path" : $"did you mean '{near}'?", near);
+            return null;
+        }
+
+        if ((kind.Values & (ValueKinds)(1 << (int)codec.Kind)) != 0)
+            return kind;
+        diagnostics.Add(ProfileCodes.CodecMismatch, codecAt.At,
+            $"codec '{codec.Name}' gives a {codec.Kind.ToString().ToLowerInvariant()}, but '{kind.Shape}' holds a {kind.Values.ToString().ToLowerInvariant().Replace(", ", " or ", StringComparison.Ordinal)}", null);
+        return null;
+    }
+
+    private void Enumerate(ScalarNode key, ScalarNode address, PathTemplate path, IndexTemplate addressTemplate, List<Place> places, ScalarNode? reset)
+    {
+        var names = path.Template.Names;
+        var numbers = new int[names.Count];
+        for (var i = 0; i < numbers.Length; i++)
+        {
+            numbers[i] = path.Spans[i].First;
+            if (path.Spans[i].Last < path.Spans[i].First)
+                return;
+        }
+
+        var resets = new SettingValue[places.Count];
+        for (var i = 0; i < places.Count; i++)
+            resets[i] = ReadReset(places[i].Codec, reset);
+        do
+        {
+            if (!addressTemplate.TryExpand(names, numbers, out var text) || !Add(key, address, path, places, resets, names, numbers, text))
+            {
+                if (!diagnostics.HasErrors)
+                    diagnostics.Add(ProfileCodes.BadNumberForm, address.At, $"'{address.Text}' has no spelling for {string.Join(", ", numbers)}", null);
+                return;
+            }
+        }
+        while (Advance(numbers, path.Spans));
+    }
+
+    private bool Add(ScalarNode key, ScalarNode address, PathTemplate path, List<Place> places, SettingValue[] resets, IReadOnlyList<string> names, int[] numbers, string addressText)
+    {
+        var endpoint = EndpointOf(address, addressText);
+        if (endpoint < 0 || !path.Template.TryExpand(names, numbers, out var basePath))
+            return false;
+        var strip = StripOf(basePath);
+        for (var i = 0; i < places.Count; i++)
+        {
+            var place = places[i];
+            if (!TryNumber(place.Argument, names, numbers, out var argument) || argument > 63
+                || !TryNumber(place.Bit, names, numbers, out var bit) || bit > 31)
+            {
+                diagnostics.Add(ProfileCodes.BadNumberForm, key.At, $"'{basePath}': the argument or bit number is negative or too large", "arguments run from 0 to 63, bits from 0 to 31");
+                return false;
+            }
+
+            if (_settings.Count >= MostSettings)
+            {
+                diagnostics.Add(ProfileCodes.TooManySettings, key.At, $"the profile maps more than {MostSettings:N0} settings", null);
+                return false;
+            }
+
+            var settingPath = basePath + place.Suffix;
+            if (!_settingByPath.TryAdd(settingPath, _settings.Count))
+            {
+                diagnostics.Add(ProfileCodes.SettingTwice, key.At, $"'{settingPath}' is mapped here and at {_settings[_settingByPath[settingPath]].At.Place}", "map it once");
+                return false;
+            }
+
+            if (!_slotOwners.TryAdd((endpoint, argument, bit), _settings.Count))
+            {
+                var owner = _settings[_slotOwners[(endpoint, argument, bit)]];
+                diagnostics.Add(ProfileCodes.ArgumentTwice, key.At,
+                    $"argument {argument + 1}{(bit >= 0 ? $" bit {bit}" : "")} of {addressText} is '{settingPath}' here and '{owner.Path}' at {owner.At.Place}", "give each its own place");
+                return false;
+            }
+
+            _endpoints[endpoint].Slots.Add(new Slot(argument, bit, _settings.Count));
+            _settings.Add(new Setting(_settings.Count, settingPath, place.Kind, strip, place.Codec, endpoint, resets[i], key.At));
+        }
+
+        return true;
+    }
+
+    private SettingValue ReadReset(Codec codec, ScalarNode? reset)
+    {
+        if (reset is null)
+            return codec.Default;
+        if (codec.TryParse(reset.Text, out var value, out var problem))
+            return value;
+        diagnostics.Add(DocumentCodes.BadValue, reset.At, problem!, null, NearestWord.Among(reset.Text, codec.Words));
+        return codec.Default;
+    }
+
+    private int EndpointOf(ScalarNode at, string address)
+    {
+        if (_endpointByAddress.TryGetValue(address, out var endpoint))
+            return endpoint;
+        var bytes = Encoding.UTF8.GetBytes(address);
+        if (!OscPattern.IsValidAddress(bytes))
+        {
+            diagnostics.Add(ProfileCodes.BadAddress, at.At, $"'{address}' is not an OSC address", "begin with '/' and use no space and none of # * , ? [ ] { }");
+            return -1;
+        }
+
+        _endpointByAddress.Add(address, _endpoints.Count);
+        _endpoints.Add((bytes, []));
+        return _endpoints.Count - 1;
+    }
+
+    private int StripOf(string path)
+    {
+        var first = path.IndexOf('/', StringComparison.Ordinal);
+        var kind = path[..first];
+        var second = path.IndexOf('/', first + 1);
+        var stripPath = kind == "desk" ? kind : path[..(second < 0 ? path.Length : second)];
+        if (_stripByPath.TryGetValue(stripPath, out var strip))
+            return strip.Id;
+        var number = kind == "desk" ? "" : stripPath[(first + 1)..];
+        var dash = number.LastIndexOf('-');
+        strip = new Strip(_strips.Count, kind, dash > 0 ? number[..dash] : "", number.Length > 0 ? int.Parse(number.AsSpan(dash + 1), provider: null) : 0);
+        _strips.Add(strip);
+        _stripByPath.Add(stripPath, strip);
+        return strip.Id;
+    }
+
+    private IndexTemplate? Form(ScalarNode node)
+    {
+        var template = IndexTemplate.TryParse(node.Text, out var problem, out var column);
+        if (template is null)
+            diagnostics.Add(ProfileCodes.BadNumberForm, node.At, $"'{node.Text}', character {column + 1}: {problem}", null);
+        return template;
+    }
+
+    private bool NamesKnown(PathTemplate path, IndexTemplate template, ScalarNode at)
+    {
+        var stranger = template.Names.FirstOrDefault(name => name.Length > 0 && !path.Template.Names.Contains(name));
+        if (stranger is null)
+            return true;
+        diagnostics.Add(ProfileCodes.UnknownPlaceholder, at.At, $"'{stranger}' is not a placeholder of '{path.Text}'",
+            $"known here: {string.Join(", ", path.Template.Names)}", NearestWord.Among(stranger, path.Template.Names));
+        return false;
+    }
+
+    private static IndexTemplate Constant(int number) => IndexTemplate.TryParse(number.ToString(provider: null), out _, out _)!;
+
+    private static bool TryNumber(IndexTemplate? template, IReadOnlyList<string> names, int[] numbers, out int number)
+    {
+        number = -1;
+        return template is null || (template.TryExpand(names, numbers, out var text) && int.TryParse(text, out number) && number >= 0);
+    }
+
+    private static bool Advance(int[] numbers, IReadOnlyList<PathTemplate.Span> spans)
+    {
+        for (var i = numbers.Length - 1; i >= 0; i--)
+        {
+            if (++numbers[i] <= spans[i].Last)
+                return true;
+            numbers[i] = spans[i].First;
+        }
+
+        return false;
+    }
+
+    /// <summary>What one argument or bit of an entry holds.</summary>
+    private sealed record Place(string Suffix, SettingKind Kind, Codec Codec, IndexTemplate Argument, IndexTemplate? Bit);
+}

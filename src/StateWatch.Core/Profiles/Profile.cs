@@ -1,0 +1,131 @@
+using StateWatch.Core.Documents;
+using StateWatch.Core.Profiles.Codecs;
+using StateWatch.Core.Settings;
+using StateWatch.Protocol.Osc;
+
+namespace StateWatch.Core.Profiles;
+
+/// <summary>A compiled desk profile: every setting has a dense id, every address its slots. Immutable.</summary>
+public sealed class Profile
+{
+    private readonly Dictionary<string, int> _ids;
+    private readonly Dictionary<string, int> _stripIds;
+
+    internal Profile(string file, string desk, LinkSettings link, Identity? identity, StripCounts counts, TextPool texts,
+        IReadOnlyList<Strip> strips, IReadOnlyList<Setting> settings, IReadOnlyList<Endpoint> endpoints, IReadOnlyList<byte[]> ignored)
+    {
+        File = file;
+        Desk = desk;
+        Link = link;
+        Identity = identity;
+        Counts = counts;
+        Texts = texts;
+        Strips = strips;
+        Settings = settings;
+        Endpoints = endpoints;
+        Ignored = ignored;
+        Addresses = new OscAddressTable([.. endpoints.Select(endpoint => endpoint.Address)]);
+        _ids = new Dictionary<string, int>(settings.Count, StringComparer.Ordinal);
+        foreach (var setting in settings)
+            _ids.Add(setting.Path, setting.Id);
+        _stripIds = new Dictionary<string, int>(strips.Count, StringComparer.Ordinal);
+        foreach (var strip in strips)
+            _stripIds.Add(strip.Path, strip.Id);
+    }
+
+    /// <summary>The file it was read from.</summary>
+    public string File { get; }
+
+    /// <summary>The desk's model name.</summary>
+    public string Desk { get; }
+
+    /// <summary>How to reach the desk and at which pace.</summary>
+    public LinkSettings Link { get; }
+
+    /// <summary>How the desk says who it is, or null when it is not asked.</summary>
+    public Identity? Identity { get; }
+
+    /// <summary>How many strips of each kind there are.</summary>
+    public StripCounts Counts { get; }
+
+    /// <summary>Every text that plan, profile and desk name.</summary>
+    public TextPool Texts { get; }
+
+    /// <summary>All strips that have settings, by id.</summary>
+    public IReadOnlyList<Strip> Strips { get; }
+
+    /// <summary>All settings, by id.</summary>
+    public IReadOnlyList<Setting> Settings { get; }
+
+    /// <summary>All addresses, by endpoint id; the question of an endpoint has the same number.</summary>
+    public IReadOnlyList<Endpoint> Endpoints { get; }
+
+    /// <summary>Address to endpoint id.</summary>
+    public OscAddressTable Addresses { get; }
+
+    /// <summary>Patterns of messages that mean nothing.</summary>
+    public IReadOnlyList<byte[]> Ignored { get; }
+
+    /// <summary>The id of a setting path, or -1 when the profile does not see it.</summary>
+    public int Find(string path) => _ids.TryGetValue(path, out var id) ? id : -1;
+
+    /// <summary>The id of a setting path, or -1 when the profile does not see it; no string is made.</summary>
+    public int Find(ReadOnlySpan<char> path) =>
+        _ids.GetAlternateLookup<ReadOnlySpan<char>>().TryGetValue(path, out var id) ? id : -1;
+
+    /// <summary>The strip at a path such as <c>input/12</c>, or null.</summary>
+    public Strip? FindStrip(string path) => _stripIds.TryGetValue(path, out var id) ? Strips[id] : null;
+
+    /// <summary>Writes a value as people read it.</summary>
+    public string Format(SettingValue value) => ValueText.Format(value, Texts);
+}
+
+/// <summary>A strip of the desk.</summary>
+/// <param name="Id">Dense id.</param>
+/// <param name="Kind">Kind word: <c>input</c>, <c>mix</c>, <c>socket</c> …; <c>desk</c> for the desk itself.</param>
+/// <param name="Bank">Bank of a socket or output, else empty.</param>
+/// <param name="Number">Number from 1; 0 for the desk itself.</param>
+public sealed record Strip(int Id, string Kind, string Bank, int Number)
+{
+    /// <summary>The path, such as <c>input/12</c> or <c>socket/stage-7</c>.</summary>
+    public string Path { get; } = Bank.Length > 0 ? $"{Kind}/{Bank}-{Number}" : Number > 0 ? $"{Kind}/{Number}" : Kind;
+}
+
+/// <summary>One setting of one strip.</summary>
+/// <param name="Id">Dense id.</param>
+/// <param name="Path">Path, such as <c>input/31/send/mix/3/tap</c>.</param>
+/// <param name="Kind">Its row of the catalogue.</param>
+/// <param name="Strip">Its strip's id.</param>
+/// <param name="Codec">How it travels.</param>
+/// <param name="Endpoint">The endpoint that carries it.</param>
+/// <param name="Reset">What it is after a reset of the desk.</param>
+/// <param name="At">Where the profile maps it.</param>
+public sealed record Setting(int Id, string Path, SettingKind Kind, int Strip, Codec Codec, int Endpoint, SettingValue Reset, Origin At);
+
+/// <summary>One address of the desk, what its message carries, and the question that makes the desk send it.</summary>
+/// <param name="Id">Dense id.</param>
+/// <param name="Address">The OSC address.</param>
+/// <param name="Question">The whole datagram that asks for it: the bare address, no arguments.</param>
+/// <param name="Slots">What its arguments hold, by argument and bit.</param>
+public sealed record Endpoint(int Id, byte[] Address, byte[] Question, Slot[] Slots);
+
+/// <summary>One setting's place in a message.</summary>
+/// <param name="Argument">Argument index, from 0.</param>
+/// <param name="Bit">Bit of an int argument, 0 the lowest; -1 when the whole argument is the value.</param>
+/// <param name="Setting">Setting id.</param>
+public readonly record struct Slot(int Argument, int Bit, int Setting);
+
+/// <summary>How to reach the desk and at which pace to ask.</summary>
+/// <param name="Host">Host name or address.</param>
+/// <param name="Port">UDP port.</param>
+/// <param name="InFlight">Most questions without an answer yet, 1 to 128.</param>
+/// <param name="PerSecond">Most questions a second.</param>
+/// <param name="TimeOut">How long an answer may take.</param>
+/// <param name="Rounds">How often one setting is asked at the most.</param>
+public sealed record LinkSettings(string Host, int Port, int InFlight, int PerSecond, TimeSpan TimeOut, int Rounds);
+
+/// <summary>How the desk says who it is.</summary>
+/// <param name="Address">The address that is asked.</param>
+/// <param name="Question">The whole datagram.</param>
+/// <param name="Expected">What argument 1, 2, … must read as; <c>*</c> stands for any run of characters.</param>
+public sealed record Identity(byte[] Address, byte[] Question, IReadOnlyList<string> Expected);

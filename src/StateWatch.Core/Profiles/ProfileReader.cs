@@ -1,0 +1,181 @@
+using System.Text;
+using StateWatch.Core.Documents;
+using StateWatch.Core.Profiles.Codecs;
+using StateWatch.Core.Settings;
+using StateWatch.Protocol.Osc;
+
+namespace StateWatch.Core.Profiles;
+
+/// <summary>Reads and compiles a desk profile. All faults are reported at once; a profile with errors is never returned.</summary>
+public sealed class ProfileReader
+{
+    /// <summary>The format line that is read.</summary>
+    public const string Format = "statewatch/desk/1";
+
+    private readonly DiagnosticBag _diagnostics;
+    private readonly TextPool _texts = new();
+    private readonly StripCounts _counts = new();
+
+    private ProfileReader(DiagnosticBag diagnostics) => _diagnostics = diagnostics;
+
+    /// <summary>Reads a profile.</summary>
+    /// <returns>The compiled profile, or null after diagnostics.</returns>
+    public static Profile? Read(SourceText source, DiagnosticBag diagnostics)
+    {
+        var root = YamlText.Read(source, diagnostics);
+        if (root is null || !FormatLine.Check(root, Format, diagnostics))
+            return null;
+        var profile = new ProfileReader(diagnostics).ReadRoot(source.Name, root);
+        return diagnostics.HasErrors ? null : profile;
+    }
+
+    private Profile? ReadRoot(string file, MapNode root)
+    {
+        var reader = new MapReader(root, _diagnostics);
+        _ = reader.Take("format");
+        var desk = reader.RequireScalar("desk", "Larch 48")?.Text ?? "";
+        var identity = ReadIdentity(reader.Mapping("identify"));
+        var link = ReadLink(reader.Require("link", "{ osc: udp, to: 127.0.0.1:9048 }") as MapNode);
+        ReadStrips(reader.Require("strips", "{ input: 48, mix: 16 }") as MapNode);
+        ReadSlots(reader.Mapping("slots"));
+        var codecs = new CodecReader(_texts, _counts, _diagnostics).Read(reader.Require("codecs", "{ yes: { wire: int, switch: [0, 1] } }") as MapNode);
+        var compiler = new AddressMapCompiler(_texts, _counts, codecs, _diagnostics);
+        compiler.Compile(reader.Require("settings", "{ \"input/{i}/fader\": { at: \"/lane/{i}/height\", args: [height] } }") as MapNode);
+        var ignored = ReadIgnored(reader.Items("ignore"));
+        reader.Finish();
+        if (_diagnostics.HasErrors)
+            return null;
+        return new Profile(file, desk, link, identity, _counts, _texts, compiler.Strips, compiler.Settings, compiler.BuildEndpoints(), ignored);
+    }
+
+    private Identity? ReadIdentity(MapNode? map)
+    {
+        if (map is null)
+            return null;
+        var reader = new MapReader(map, _diagnostics);
+        var ask = reader.RequireScalar("ask", "/greet");
+        var expect = reader.Items("expect") ?? [];
+        reader.Finish();
+        if (ask is null)
+            return null;
+        var address = Encoding.UTF8.GetBytes(ask.Text);
+        if (!OscPattern.IsValidAddress(address))
+        {
+            _diagnostics.Add(ProfileCodes.BadAddress, ask.At, $"'{ask.Text}' is not an OSC address", "begin with '/' and use no space and none of # * , ? [ ] { }");
+            return null;
+        }
+
+        return new Identity(address, Questions.Bare(address), [.. expect.OfType<ScalarNode>().Select(item => item.Text)]);
+    }
+
+    private LinkSettings ReadLink(MapNode? map)
+    {
+        var reader = new MapReader(map ?? new MapNode(default, []), _diagnostics);
+        if (map is null)
+            return new LinkSettings("", 0, 64, 4000, TimeSpan.FromMilliseconds(150), 6);
+        var transport = reader.RequireScalar("osc", "udp");
+        if (transport is not null && transport.Text != "udp")
+            _diagnostics.Add(DocumentCodes.BadValue, transport.At, $"'{transport.Text}' is not a way to reach a desk that is built yet", "write udp", "udp");
+        var (host, port) = ReadEndpoint(reader.RequireScalar("to", "127.0.0.1:9048"));
+        var inFlight = reader.WholeNumber("in-flight", 64, 1, 128);
+        var perSecond = reader.WholeNumber("per-second", 4000, 1, 20_000);
+        var timeOut = ReadMilliseconds(reader.Scalar("time-out"), 150, 10, 5000);
+        var rounds = reader.WholeNumber("rounds", 6, 1, 20);
+        reader.Finish();
+        return new LinkSettings(host, port, inFlight, perSecond, timeOut, rounds);
+    }
+
+    private (string Host, int Port) ReadEndpoint(ScalarNode? scalar)
+    {
+        if (scalar is null)
+            return ("", 0);
+        if (HostAndPort.TryParse(scalar.Text, out var host, out var port))
+            return (host, port);
+        _diagnostics.Add(DocumentCodes.BadValue, scalar.At, $"'{scalar.Text}' is not an address and port", "write it like 192.0.2.10:9000, port 1 to 65535");
+        return ("", 0);
+    }
+
+    private TimeSpan ReadMilliseconds(ScalarNode? scalar, int fallback, int least, int most)
+    {
+        if (scalar is null)
+            return TimeSpan.FromMilliseconds(fallback);
+        if (!ValueText.TryParseNumber(scalar.Text, Unit.Millisecond, out var value))
+            _diagnostics.Add(DocumentCodes.BadValue, scalar.At, $"'{scalar.Text}' is not a time", "write it like 150 ms");
+        else if (value < least || value > most)
+            _diagnostics.Add(DocumentCodes.OutOfRange, scalar.At, $"{scalar.Text} is outside {least} ms to {most} ms", null);
+        else
+            return TimeSpan.FromMilliseconds(value);
+        return TimeSpan.FromMilliseconds(fallback);
+    }
+
+    private void ReadStrips(MapNode? map)
+    {
+        foreach (var (key, value) in map?.Entries ?? [])
+        {
+            var banked = key.Text is "socket" or "output";
+            if (!SettingCatalogue.StripKinds.Contains(key.Text))
+                MapReader.ReportUnknown(key, [.. SettingCatalogue.StripKinds], _diagnostics);
+            else if (banked && value is MapNode banks)
+                ReadBanks(key.Text, banks);
+            else if (!banked && value is ScalarNode scalar)
+                _counts.AddStrips(key.Text, MapReader.ReadWholeNumber(scalar, $"the number of {key.Text} strips", 0, 2048, _diagnostics) ?? 0, stereo: false);
+            else if (!banked && value is MapNode detail)
+            {
+                var reader = new MapReader(detail, _diagnostics);
+                var count = reader.RequireScalar("count", "1");
+                var stereo = reader.Flag("stereo");
+                reader.Finish();
+                if (count is not null)
+                    _counts.AddStrips(key.Text, MapReader.ReadWholeNumber(count, $"the number of {key.Text} strips", 0, 2048, _diagnostics) ?? 0, stereo);
+            }
+            else
+                _diagnostics.Add(DocumentCodes.WrongShape, value.At, $"'{key.Text}' cannot be {value.Shape}",
+                    banked ? "write its banks: { stage: 48, local: 8 }" : "write a count: 48");
+        }
+    }
+
+    private void ReadBanks(string kind, MapNode banks)
+    {
+        foreach (var (bank, value) in banks.Entries)
+        {
+            if (bank.Text.Length is 0 or > 16 || bank.Text.AsSpan().ContainsAnyExceptInRange('a', 'z'))
+                _diagnostics.Add(DocumentCodes.BadValue, bank.At, $"'{bank.Text}' cannot be a bank", "use a word of small letters, such as stage");
+            else if (value is ScalarNode scalar)
+                _counts.AddBank(kind, bank.Text, MapReader.ReadWholeNumber(scalar, $"the number of {bank.Text} {kind}s", 0, 2048, _diagnostics) ?? 0);
+            else
+                _diagnostics.Add(DocumentCodes.WrongShape, value.At, $"'{bank.Text}' cannot be {value.Shape}", "write a count: 48");
+        }
+    }
+
+    private void ReadSlots(MapNode? map)
+    {
+        foreach (var (key, value) in map?.Entries ?? [])
+        {
+            if (value is ScalarNode scalar)
+                _counts.AddSlots(key.Text, MapReader.ReadWholeNumber(scalar, $"the number of {key.Text} slots", 0, 2048, _diagnostics) ?? 0);
+            else
+                _diagnostics.Add(DocumentCodes.WrongShape, value.At, $"'{key.Text}' cannot be {value.Shape}", "write a count: 2");
+        }
+    }
+
+    private List<byte[]> ReadIgnored(IReadOnlyList<Node>? items)
+    {
+        var patterns = new List<byte[]>();
+        foreach (var item in items ?? [])
+        {
+            if (item is not ScalarNode scalar)
+            {
+                _diagnostics.Add(DocumentCodes.WrongShape, item.At, "an address pattern belongs here", "write it like \"/dial/*\"");
+                continue;
+            }
+
+            var pattern = Encoding.UTF8.GetBytes(scalar.Text);
+            if (OscPattern.Validate(pattern) is var problem and not OscError.None)
+                _diagnostics.Add(ProfileCodes.BadAddress, scalar.At, $"'{scalar.Text}' is not an OSC 1.0 address pattern ({problem})", "write it like \"/dial/*\"");
+            else
+                patterns.Add(pattern);
+        }
+
+        return patterns;
+    }
+}
