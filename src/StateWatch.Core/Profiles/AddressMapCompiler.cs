@@ -160,7 +160,7 @@ internal sealed class AddressMapCompiler(TextPool texts, StripCounts counts, Dic
             return null;
         }
 
-        if ((kind.Values & (ValueKinds)(1 << (int)codec.Kind)) != 0)
+        if ((kind.Values & (ValueKinds)(1 << (int)codec.Kind)) != ValueKinds.None)
             return kind;
         diagnostics.Add(ProfileCodes.CodecMismatch, codecAt.At,
             $"codec '{codec.Name}' gives a {codec.Kind.ToString().ToLowerInvariant()}, but '{kind.Shape}' holds a {kind.Values.ToString().ToLowerInvariant().Replace(", ", " or ", StringComparison.Ordinal)}", null);
@@ -240,11 +240,11 @@ internal sealed class AddressMapCompiler(TextPool texts, StripCounts counts, Dic
     private SettingValue ReadReset(Codec codec, ScalarNode? reset)
     {
         if (reset is null)
-            return codec.Default;
+            return codec.AfterReset;
         if (codec.TryParse(reset.Text, out var value, out var problem))
             return value;
         diagnostics.Add(DocumentCodes.BadValue, reset.At, problem!, null, NearestWord.Among(reset.Text, codec.Words));
-        return codec.Default;
+        return codec.AfterReset;
     }
 
     private int EndpointOf(ScalarNode at, string address)

@@ -20,7 +20,7 @@ public sealed class ProfileReader
 
     /// <summary>Reads a profile.</summary>
     /// <returns>The compiled profile, or null after diagnostics.</returns>
-    public static Profile? Read(SourceText source, DiagnosticBag diagnostics)
+    public static DeskProfile? Read(SourceText source, DiagnosticBag diagnostics)
     {
         var root = YamlText.Read(source, diagnostics);
         if (root is null || !FormatLine.Check(root, Format, diagnostics))
@@ -29,7 +29,7 @@ public sealed class ProfileReader
         return diagnostics.HasErrors ? null : profile;
     }
 
-    private Profile? ReadRoot(string file, MapNode root)
+    private DeskProfile? ReadRoot(string file, MapNode root)
     {
         var reader = new MapReader(root, _diagnostics);
         _ = reader.Take("format");
@@ -45,7 +45,7 @@ public sealed class ProfileReader
         reader.Finish();
         if (_diagnostics.HasErrors)
             return null;
-        return new Profile(file, desk, link, identity, _counts, _texts, compiler.Strips, compiler.Settings, compiler.BuildEndpoints(), ignored);
+        return new DeskProfile(file, desk, link, identity, _counts, _texts, compiler.Strips, compiler.Settings, compiler.BuildEndpoints(), ignored);
     }
 
     private Identity? ReadIdentity(MapNode? map)

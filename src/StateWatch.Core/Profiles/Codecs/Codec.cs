@@ -35,7 +35,7 @@ public abstract class Codec(string name, ValueKind kind, WireKind wire, TextPool
     protected TextPool Texts { get; } = texts;
 
     /// <summary>What a setting of this codec is after a reset of the desk, when the profile does not say.</summary>
-    public abstract SettingValue Default { get; }
+    public abstract SettingValue AfterReset { get; }
 
     /// <summary>The OSC type tag that a value is sent with.</summary>
     public virtual byte Tag(SettingValue value) => Wire switch

@@ -37,7 +37,7 @@ public sealed class ScaleCodec : Codec
     public int Steps => _grid.Length;
 
     /// <inheritdoc/>
-    public override SettingValue Default => Kind == ValueKind.Level
+    public override SettingValue AfterReset => Kind == ValueKind.Level
         ? Snap(double.NegativeInfinity)
         : Snap(_values.Length > 0 ? Math.Clamp(0, _values[0], _values[^1]) : 0);
 

@@ -29,7 +29,7 @@ public sealed class SwitchCodec : Codec
     }
 
     /// <inheritdoc/>
-    public override SettingValue Default => SettingValue.Switch(false);
+    public override SettingValue AfterReset => SettingValue.Switch(false);
 
     /// <inheritdoc/>
     public override IEnumerable<string> Words => ["on", "off"];
@@ -74,10 +74,7 @@ public sealed class SwitchCodec : Codec
                 writer.String(value.IsOn ? _onWord : _offWord);
                 break;
             default:
-                if ((value.IsOn ? _on : _off) != 0)
-                    writer.True();
-                else
-                    writer.False();
+                // T and F carry no data: the tag is the value.
                 break;
         }
     }

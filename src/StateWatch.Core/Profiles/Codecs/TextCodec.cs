@@ -12,7 +12,7 @@ public sealed class TextCodec(string name, int length, bool padded, TextPool tex
     public int Length { get; } = length;
 
     /// <inheritdoc/>
-    public override SettingValue Default => SettingValue.Text(Texts.Intern(""));
+    public override SettingValue AfterReset => SettingValue.Text(Texts.Intern(""));
 
     /// <inheritdoc/>
     public override bool TryDecode(in OscArgument argument, out SettingValue value)

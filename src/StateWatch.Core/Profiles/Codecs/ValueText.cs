@@ -48,12 +48,7 @@ public static class ValueText
             return false;
         if (unit.IsEmpty || unit.SequenceEqual(UnitWords[(int)wanted]))
             return true;
-        var scale = (wanted, unit) switch
-        {
-            (Unit.Hertz, "kHz") => 1000,
-            (Unit.Millisecond, "s") => 1000,
-            _ => 0,
-        };
+        var scale = wanted == Unit.Hertz && unit is "kHz" ? 1000 : wanted == Unit.Millisecond && unit is "s" ? 1000 : 0;
         number *= scale;
         return scale != 0;
     }

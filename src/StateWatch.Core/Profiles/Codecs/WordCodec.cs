@@ -22,7 +22,7 @@ public sealed class WordCodec : Codec
     }
 
     /// <inheritdoc/>
-    public override SettingValue Default
+    public override SettingValue AfterReset
     {
         get
         {

@@ -6,12 +6,12 @@ using StateWatch.Protocol.Osc;
 namespace StateWatch.Core.Profiles;
 
 /// <summary>A compiled desk profile: every setting has a dense id, every address its slots. Immutable.</summary>
-public sealed class Profile
+public sealed class DeskProfile
 {
     private readonly Dictionary<string, int> _ids;
     private readonly Dictionary<string, int> _stripIds;
 
-    internal Profile(string file, string desk, LinkSettings link, Identity? identity, StripCounts counts, TextPool texts,
+    internal DeskProfile(string file, string desk, LinkSettings link, Identity? identity, StripCounts counts, TextPool texts,
         IReadOnlyList<Strip> strips, IReadOnlyList<Setting> settings, IReadOnlyList<Endpoint> endpoints, IReadOnlyList<byte[]> ignored)
     {
         File = file;
