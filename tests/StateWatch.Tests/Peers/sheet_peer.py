@@ -76,6 +76,7 @@ def answers_of(rows, wrong):
 def serve(answers, port, seconds, log):
     """Answers until standard input ends or the time is over."""
     end = time.monotonic() + seconds
+    inputs = [sys.stdin] if sys.stdin else []
     with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as peer:
         peer.bind(("127.0.0.1", port))
         peer.setblocking(False)
@@ -84,10 +85,10 @@ def serve(answers, port, seconds, log):
             left = end - time.monotonic()
             if left <= 0:
                 return
-            ready, _, _ = select.select([peer, sys.stdin], [], [], left)
+            ready, _, _ = select.select([peer] + inputs, [], [], left)
             if peer in ready:
                 answer_all(peer, answers, log)
-            if sys.stdin in ready and not os.read(sys.stdin.fileno(), 4096):
+            if any(item in ready and not os.read(item.fileno(), 4096) for item in inputs):
                 return
 
 
