@@ -23,8 +23,8 @@ public ref partial struct OscWriter
     public void TimeTag(OscTimeTag value) => PutLong(OscType.TimeTag, unchecked((long)value.Bits));
 
     /// <summary>Writes the argument of a <c>c</c>.</summary>
-    /// <param name="code">The ASCII code; it fills the lowest byte of 32 bits.</param>
-    public void Char(byte code) => PutWord(OscType.Char, code);
+    /// <param name="code">The ASCII code, in the lowest byte of 32 bits; other bits go out as they are.</param>
+    public void Char(int code) => PutWord(OscType.Char, code);
 
     /// <summary>Writes the argument of an <c>r</c>.</summary>
     /// <param name="rgba">Red in the highest byte, then green, blue, alpha.</param>

@@ -1,4 +1,5 @@
 using System.Globalization;
+using System.Numerics;
 using System.Text;
 
 namespace StateWatch.Protocol.Tests.Osc;
@@ -19,7 +20,7 @@ internal sealed class ReferenceDecoder
     {
         Demand(packet.Length > 0 && packet.Length % 4 == 0);
         if (packet[0] == '#')
-            Bundle(packet, 1, new DateTime(1, DateTimeKind.Utc));
+            Bundle(packet, 1, BigInteger.MinusOne);
         else
             Messages.Add("0 1 " + Message(packet));
     });
@@ -50,7 +51,7 @@ internal sealed class ReferenceDecoder
         }
     }
 
-    private void Bundle(byte[] bytes, int depth, DateTime notBefore)
+    private void Bundle(byte[] bytes, int depth, BigInteger notBefore)
     {
         var rest = new Queue<byte>(bytes);
         Demand(Encoding.Latin1.GetString(Take(rest, 8)) == "#bundle\0");
@@ -77,14 +78,13 @@ internal sealed class ReferenceDecoder
         }
     }
 
-    /// <summary>"Immediately" as the beginning of time; otherwise seconds from 1900, or from 2036 when below 2^31, in 1/16 ticks order.</summary>
-    private static DateTime Moment(byte[] tag)
+    /// <summary>2^-32 seconds since 1900, those that start below 2^31 seconds being in the era from 2036; "immediately" before all.</summary>
+    private static BigInteger Moment(byte[] tag)
     {
-        if (Convert.ToHexString(tag) == "0000000000000001")
-            return new DateTime(1, DateTimeKind.Utc);
-        var seconds = Big(tag[..4]);
-        var start = seconds >= 0x8000_0000 ? new DateTime(1900, 1, 1) : new DateTime(2036, 2, 7, 6, 28, 16);
-        return start.AddSeconds(seconds).AddTicks((long)((decimal)Big(tag[4..]) * 10_000_000 / 4_294_967_296));
+        var value = new BigInteger(tag, isUnsigned: true, isBigEndian: true);
+        if (value.IsOne)
+            return BigInteger.MinusOne;
+        return value < BigInteger.Pow(2, 63) ? value + BigInteger.Pow(2, 64) : value;
     }
 
     private static string Message(byte[] bytes)
