@@ -40,7 +40,7 @@ public ref partial struct OscWriter
 
     /// <summary>Writes the argument of an <c>s</c>.</summary>
     /// <param name="value">ASCII by the standard; other bytes go out as they are; no nulls.</param>
-    public void String(ReadOnlySpan<byte> value)
+    public void String(scoped ReadOnlySpan<byte> value)
     {
         if (Expect(OscType.String))
             PutString(value);
@@ -84,7 +84,7 @@ public ref partial struct OscWriter
             BinaryPrimitives.WriteInt64BigEndian(place, bits);
     }
 
-    private void PutString(ReadOnlySpan<byte> value)
+    private void PutString(scoped ReadOnlySpan<byte> value)
     {
         if (value.Contains((byte)0))
         {

@@ -29,8 +29,16 @@ public sealed class TextCodec(string name, int length, bool padded, TextPool tex
     /// <inheritdoc/>
     public override void Encode(SettingValue value, ref OscWriter writer)
     {
-        var bytes = Encoding.UTF8.GetBytes(Texts[value.TextId]);
-        writer.String(padded && bytes.Length < Length ? [.. bytes, .. Enumerable.Repeat((byte)' ', Length - bytes.Length)] : bytes);
+        // A text has at most LongestText characters, of at most three bytes each; it is padded to no more than LongestText bytes.
+        Span<byte> buffer = stackalloc byte[TextPool.LongestText * 3];
+        var used = Encoding.UTF8.GetBytes(Texts[value.TextId], buffer);
+        if (padded && used < Length)
+        {
+            buffer[used..Length].Fill((byte)' ');
+            used = Length;
+        }
+
+        writer.String(buffer[..used]);
     }
 
     /// <inheritdoc/>
