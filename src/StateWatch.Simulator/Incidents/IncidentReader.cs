@@ -1,0 +1,164 @@
+using System.Buffers;
+using StateWatch.Core.Documents;
+using StateWatch.Core.Profiles;
+using StateWatch.Core.Settings;
+
+namespace StateWatch.Simulator.Incidents;
+
+/// <summary>Reads a file of incidents. All faults are reported at once; a script with errors is never returned.</summary>
+public sealed class IncidentReader
+{
+    /// <summary>The format line that is read.</summary>
+    public const string Format = "statewatch/incidents/1";
+
+    // Looking through every path of a desk takes milliseconds; a hostile file could ask for it a hundred thousand times.
+    private const int MostSuggestions = 20;
+
+    private static readonly SearchValues<char> RuleLetters = SearchValues.Create("abcdefghijklmnopqrstuvwxyz0123456789-");
+
+    private readonly DeskProfile _profile;
+    private readonly DiagnosticBag _diagnostics;
+    private int _suggestions;
+
+    private IncidentReader(DeskProfile profile, DiagnosticBag diagnostics)
+    {
+        _profile = profile;
+        _diagnostics = diagnostics;
+    }
+
+    /// <summary>Reads a script for a desk.</summary>
+    /// <param name="source">The text.</param>
+    /// <param name="profile">The desk whose settings it names.</param>
+    /// <param name="diagnostics">Gets every fault.</param>
+    /// <returns>The script, or null after diagnostics.</returns>
+    public static IncidentScript? Read(SourceText source, DeskProfile profile, DiagnosticBag diagnostics)
+    {
+        var root = YamlText.Read(source, diagnostics);
+        if (root is null || !FormatLine.Check(root, Format, diagnostics))
+            return null;
+        var script = new IncidentReader(profile, diagnostics).ReadRoot(root);
+        return diagnostics.HasErrors ? null : script;
+    }
+
+    private IncidentScript ReadRoot(MapNode root)
+    {
+        var reader = new MapReader(root, _diagnostics);
+        _ = reader.Take("format");
+        var incidents = new List<Incident>();
+        if (reader.Require("incidents", "[ { say: …, set: { … }, expect: [ … ] } ]") is { } list)
+            ReadIncidents(list, incidents);
+        var unanswered = new HashSet<int>();
+        foreach (var item in reader.Items("unanswered") ?? [])
+        {
+            if (AsScalar(item, "a setting path") is { } path && Find(path) is var setting and >= 0)
+                unanswered.Add(setting);
+        }
+
+        reader.Finish();
+        return new IncidentScript(incidents, unanswered);
+    }
+
+    private void ReadIncidents(Node node, List<Incident> incidents)
+    {
+        if (node is not ListNode list)
+        {
+            _diagnostics.Add(DocumentCodes.WrongShape, node.At, $"'incidents' holds {node.Shape}, but a list belongs here", "begin each incident with '- say:'");
+            return;
+        }
+
+        foreach (var item in list.Items)
+        {
+            if (item is MapNode map)
+                incidents.Add(ReadIncident(map));
+            else
+                _diagnostics.Add(DocumentCodes.WrongShape, item.At, $"an incident is a mapping, not {item.Shape}", "write '- say: …' with 'set:' and 'expect:' under it");
+        }
+    }
+
+    private Incident ReadIncident(MapNode map)
+    {
+        var reader = new MapReader(map, _diagnostics);
+        var say = reader.RequireScalar("say", "Somebody unlinked the playback");
+        if (say is { Text: "" })
+            _diagnostics.Add(DocumentCodes.BadValue, say.At, "'say' is empty", "say in plain words what somebody did");
+        var changes = new List<(int Setting, SettingValue Value)>();
+        if (reader.Take("set") is null)
+            _diagnostics.Add(DocumentCodes.MissingKey, map.At, "'set' is missing", "add a line such as 'set: { desk/oscillator: on }'");
+        else
+            ReadChanges(reader.Mapping("set"), changes);
+        if (reader.Take("expect") is null)
+            _diagnostics.Add(DocumentCodes.MissingKey, map.At, "'expect' is missing", "list the finding ids a sweep must give; 'expect: []' when it must give none");
+        var expect = ReadExpected(reader.Items("expect") ?? []);
+        var after = ReadAfter(reader.Scalar("after"));
+        reader.Finish();
+        return new Incident(say?.Text ?? "", changes, expect, after, map.At);
+    }
+
+    private void ReadChanges(MapNode? map, List<(int Setting, SettingValue Value)> changes)
+    {
+        if (map is { Entries.Count: 0 })
+            _diagnostics.Add(IncidentCodes.NothingSet, map.At, "this incident changes no setting", "write what is changed, such as { desk/oscillator: on }");
+        foreach (var (key, value) in map?.Entries ?? [])
+        {
+            var id = Find(key);
+            if (AsScalar(value, "the new value") is not { } text || id < 0)
+                continue;
+            var setting = _profile.Settings[id];
+            if (setting.Codec.TryParse(text.Text, out var parsed, out var problem))
+                changes.Add((id, parsed));
+            else
+            {
+                var near = NearestWord.Among(text.Text, setting.Codec.Words);
+                _diagnostics.Add(DocumentCodes.BadValue, text.At, $"{setting.Path}: {problem}", near is null ? null : $"did you mean '{near}'?", near);
+            }
+        }
+    }
+
+    private List<string> ReadExpected(IReadOnlyList<Node> items)
+    {
+        var ids = new List<string>();
+        var seen = new HashSet<string>(StringComparer.Ordinal);
+        foreach (var item in items)
+        {
+            if (AsScalar(item, "a finding id") is not { } scalar)
+                continue;
+            var rule = scalar.Text.AsSpan(0, Math.Max(0, scalar.Text.IndexOf(':', StringComparison.Ordinal)));
+            if (rule.IsEmpty || rule.ContainsAnyExcept(RuleLetters) || scalar.Text.Length == rule.Length + 1)
+                _diagnostics.Add(IncidentCodes.BadFindingId, scalar.At, $"'{scalar.Text}' is not a finding id", "write rule:subject, such as \"oscillator-on:desk/oscillator\"");
+            else if (!seen.Add(scalar.Text))
+                _diagnostics.Add(IncidentCodes.FindingTwice, scalar.At, $"'{scalar.Text}' is expected twice", "keep one of the two");
+            else
+                ids.Add(scalar.Text);
+        }
+
+        return ids;
+    }
+
+    private TimeSpan ReadAfter(ScalarNode? scalar)
+    {
+        if (scalar is null)
+            return TimeSpan.Zero;
+        if (!Duration.TryParse(scalar.Text, out var after))
+            _diagnostics.Add(DocumentCodes.BadValue, scalar.At, $"'{scalar.Text}' is not a time", "write it like 5 s, 250 ms or 2 min, at most a day");
+        return after;
+    }
+
+    private int Find(ScalarNode path)
+    {
+        var id = _profile.Find(path.Text);
+        if (id >= 0)
+            return id;
+        var near = _suggestions++ < MostSuggestions ? NearestWord.Among(path.Text, _profile.Settings.Select(setting => setting.Path)) : null;
+        _diagnostics.Add(IncidentCodes.SettingNotSeen, path.At, $"the profile of the {_profile.Desk} sees no setting '{path.Text}'",
+            near is null ? $"the paths are under 'settings' in {_profile.File}" : $"did you mean '{near}'?", near);
+        return -1;
+    }
+
+    private ScalarNode? AsScalar(Node node, string what)
+    {
+        if (node is ScalarNode scalar)
+            return scalar;
+        _diagnostics.Add(DocumentCodes.WrongShape, node.At, $"{what} is a single value, not {node.Shape}", null);
+        return null;
+    }
+}
