@@ -198,7 +198,7 @@ internal sealed class AddressMapCompiler(TextPool texts, StripCounts counts, Dic
         var endpoint = EndpointOf(address, addressText);
         if (endpoint < 0 || !path.Template.TryExpand(names, numbers, out var basePath))
             return false;
-        var strip = StripOf(basePath);
+        var strip = StripOf(basePath + places[0].Suffix);
         for (var i = 0; i < places.Count; i++)
         {
             var place = places[i];

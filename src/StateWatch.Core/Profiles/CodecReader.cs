@@ -85,6 +85,8 @@ internal sealed class CodecReader(TextPool texts, StripCounts counts, Diagnostic
 
         if (wire == WireKind.String)
             return new SwitchCodec(name, off.Text, on.Text, texts);
+        if (wire == WireKind.Bool && (off.Text, on.Text) is ("false", "true") or ("true", "false"))
+            return new SwitchCodec(name, wire, off.Text == "true" ? 1 : 0, on.Text == "true" ? 1 : 0, texts);
         if (TryNumber(off, out var offValue) && TryNumber(on, out var onValue))
             return new SwitchCodec(name, wire, offValue, onValue, texts);
         return null;
@@ -172,7 +174,7 @@ internal sealed class CodecReader(TextPool texts, StripCounts counts, Diagnostic
         var unitWord = reader.Scalar("unit");
         var unit = Unit.Decibel;
         if (unitWord is not null && !ValueText.TryParseUnit(unitWord.Text, out unit))
-            diagnostics.Add(DocumentCodes.BadValue, unitWord.At, $"'{unitWord.Text}' is not a unit", "write dB, ms, Hz, % or none");
+            diagnostics.Add(DocumentCodes.BadValue, unitWord.At, $"'{unitWord.Text}' is not a unit", "write dB, ms, Hz, kHz, % or none");
         var table = ReadTable(reader, unitWord is null);
         var steps = reader.WholeNumber("steps", 0, 2, 65_536);
         if (wire is WireKind.String or WireKind.Bool)

@@ -45,6 +45,9 @@ public enum Unit : byte
 
     /// <summary>Per cent.</summary>
     Percent,
+
+    /// <summary>Kilohertz.</summary>
+    Kilohertz,
 }
 
 /// <summary>

@@ -6,7 +6,7 @@ namespace StateWatch.Core.Profiles.Codecs;
 /// <summary>Canonical texts of values: <c>-10.0 dB</c>, <c>-inf dB</c>, <c>on</c>, <c>6.2 ms</c>, <c>stage 12</c>.</summary>
 public static class ValueText
 {
-    private static readonly string[] UnitWords = ["", "dB", "ms", "Hz", "%"];
+    private static readonly string[] UnitWords = ["", "dB", "ms", "Hz", "%", "kHz"];
 
     /// <summary>Writes a value.</summary>
     public static string Format(SettingValue value, TextPool texts) => value.Kind switch
@@ -48,7 +48,7 @@ public static class ValueText
             return false;
         if (unit.IsEmpty || unit.SequenceEqual(UnitWords[(int)wanted]))
             return true;
-        var scale = wanted == Unit.Hertz && unit is "kHz" ? 1000 : wanted == Unit.Millisecond && unit is "s" ? 1000 : 0;
+        var scale = wanted == Unit.Hertz && unit is "kHz" ? 1000 : wanted == Unit.Millisecond && unit is "s" ? 1000 : wanted == Unit.Kilohertz && unit is "Hz" ? 0.001 : 0;
         number *= scale;
         return scale != 0;
     }

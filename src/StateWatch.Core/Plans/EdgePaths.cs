@@ -1,0 +1,26 @@
+using StateWatch.Core.Profiles;
+
+namespace StateWatch.Core.Plans;
+
+/// <summary>Which bus an assign, send or talk route leads to.</summary>
+public static class EdgePaths
+{
+    /// <summary>The bus of an on/off edge, such as <c>mix/3</c>, or null when the setting is no such edge.</summary>
+    public static string? BusOf(Setting setting)
+    {
+        var path = setting.Path;
+        switch (setting.Kind.Suffix)
+        {
+            case "assign/<bus>/#":
+                return path[(path.LastIndexOf("/assign/", StringComparison.Ordinal) + "/assign/".Length)..];
+            case "send/<bus>/#/on":
+                return path[(path.LastIndexOf("/send/", StringComparison.Ordinal) + "/send/".Length)..^"/on".Length];
+            case "talk/#/to/<bus>-#":
+                var bus = path[(path.LastIndexOf('/') + 1)..];
+                var dash = bus.LastIndexOf('-');
+                return $"{bus[..dash]}/{bus[(dash + 1)..]}";
+            default:
+                return null;
+        }
+    }
+}

@@ -1,0 +1,62 @@
+using StateWatch.Core.Documents;
+using StateWatch.Core.Settings;
+
+namespace StateWatch.Core.Plans;
+
+/// <summary>One setting with the values the plan allows, and the plan line that says so.</summary>
+/// <param name="Setting">Setting id.</param>
+/// <param name="Planned">The value as planned, on the desk's grid.</param>
+/// <param name="Low">Lowest allowed value; equal to <paramref name="High"/> when only one is allowed.</param>
+/// <param name="High">Highest allowed value.</param>
+/// <param name="Rank">Weight of the winning line.</param>
+/// <param name="At">The winning line.</param>
+public sealed record Expectation(int Setting, SettingValue Planned, SettingValue Low, SettingValue High, int Rank, Origin At)
+{
+    /// <summary>Whether a live value is allowed. Levels and numbers on the desk's grid are compared by step.</summary>
+    public bool Allows(SettingValue live)
+    {
+        if (live.Kind != Low.Kind)
+            return false;
+        if (live.Kind is not (ValueKind.Level or ValueKind.Number))
+            return live == Low;
+        if (Low.Step >= 0 && live.Step >= 0)
+            return live.Step >= Low.Step && live.Step <= High.Step;
+        return live.Number >= Low.Number && live.Number <= High.Number;
+    }
+
+    /// <summary>Whether two expectations allow the same values.</summary>
+    public bool SameAs(Expectation other) => Low == other.Low && High == other.High;
+}
+
+/// <summary>Weights of plan lines, low to high; a narrower range outweighs a wider one of the same kind.</summary>
+public static class Ranks
+{
+    /// <summary>What is off because nobody listed it, and what every show wants.</summary>
+    public const int ShowDefault = 0;
+
+    /// <summary>A feed's line.</summary>
+    public const int Feed = 10_000;
+
+    /// <summary>A role's line.</summary>
+    public const int Role = 20_000;
+
+    /// <summary>A role's <c>to</c>.</summary>
+    public const int RoleFeed = 30_000;
+
+    /// <summary>A strip's line.</summary>
+    public const int Strip = 40_000;
+
+    /// <summary>A strip's <c>to</c>.</summary>
+    public const int StripFeed = 50_000;
+
+    /// <summary>A line under <c>settings</c>.</summary>
+    public const int Setting = 60_000;
+
+    /// <summary>A line under a phase's <c>settings</c>.</summary>
+    public const int Phase = 70_000;
+
+    /// <summary>The weight of a line that covers a number of strips.</summary>
+    /// <param name="basis">Weight of its kind.</param>
+    /// <param name="width">How many strips it covers.</param>
+    public static int Narrowed(int basis, int width) => basis + 2 * (4_999 - Math.Min(width, 4_999));
+}

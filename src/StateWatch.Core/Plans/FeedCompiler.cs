@@ -1,0 +1,211 @@
+using StateWatch.Core.Documents;
+using StateWatch.Core.Profiles;
+using StateWatch.Core.Settings;
+
+namespace StateWatch.Core.Plans;
+
+/// <summary>Compiles feeds, effects and groups: their buses, names, outputs, taps and what feeds them.</summary>
+internal sealed class FeedCompiler(PlanDocument document, DeskProfile profile, PlanNames names, StatementTable table, StripCompiler strips, DiagnosticBag diagnostics)
+{
+    private readonly Dictionary<string, Origin> _busOwners = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, Origin> _outputOwners = new(StringComparer.Ordinal);
+
+    public void Compile()
+    {
+        var feeds = new List<(FeedLine Line, Feed Feed)>();
+        foreach (var line in document.Feeds)
+        {
+            var buses = Buses(line.Bus);
+            var feed = new Feed(line.Key.Text, line.Purpose, buses, Outputs(line), line.Keys.IsStereo || IsStereo(buses), line.Key.At);
+            names.AddFeed(feed);
+            feeds.Add((line, feed));
+        }
+
+        foreach (var line in document.Effects)
+            names.AddFeed(new Feed(line.Keys.Name!.Text, Purpose.Effects, Buses(line.Send), [], false, line.Key.At));
+        foreach (var line in document.Groups)
+            CompileGroup(line);
+        foreach (var (line, feed) in feeds)
+            CompileFeed(line, feed);
+        foreach (var line in document.Effects)
+            CompileEffect(line);
+    }
+
+    private void CompileFeed(FeedLine line, Feed feed)
+    {
+        for (var i = 0; i < feed.Buses.Count; i++)
+            strips.SayStrip(feed.Buses[i], line.Keys, i, feed.Buses.Count, Ranks.Narrowed(Ranks.Strip, feed.Buses.Count), Ranks.Narrowed(Ranks.StripFeed, feed.Buses.Count), null);
+        SayTaps(line.Tap, feed);
+        SayOutputs(line, feed);
+        if (line.From.Count > 0)
+            SayFrom(line, feed);
+    }
+
+    private void CompileEffect(EffectLine line)
+    {
+        var feed = names.Feeds.First(item => item.At == line.Key.At);
+        SayTaps(line.Tap, feed);
+        if (line.Return is null)
+            return;
+        if (!NumberSet.TryParseWithWord(line.Return.Text, out var kind, out var numbers) || kind != "fx-return" && kind != "input")
+        {
+            diagnostics.Add(DocumentCodes.BadValue, line.Return.At, $"'{line.Return.Text}' is not an effect return", "write it like fx-return 1, or input 45");
+            return;
+        }
+
+        foreach (var number in numbers)
+            strips.AddListed($"{kind}/{number}", line.Return.At, line.Keys, numbers.Length);
+    }
+
+    private void CompileGroup(StripLine line)
+    {
+        foreach (var number in line.Numbers)
+        {
+            var path = $"group/{number}";
+            if (!Exists(path, line.Key.At))
+                continue;
+            Own(_busOwners, path, line.Key.At, PlanCodes.BusTwice, "bus");
+            if (line.Keys.Name is { } name)
+                names.AddFeed(new Feed(NameTemplate.Expand(name.Text, 0, number, false), line.Purpose ?? Purpose.Group, [path], [], false, line.Key.At));
+            strips.AddListed(path, line.Key.At, line.Keys, line.Numbers.Count);
+        }
+    }
+
+    private void SayTaps(ScalarNode? tap, Feed feed)
+    {
+        if (tap is null)
+            return;
+        foreach (var bus in feed.Buses)
+            strips.AddTap(bus, tap);
+    }
+
+    private void SayOutputs(FeedLine line, Feed feed)
+    {
+        if (line.Out is null || feed.Outputs.Count == 0)
+            return;
+        var sources = Legs(feed);
+        if (sources.Count != feed.Outputs.Count && sources.Count != 1)
+        {
+            diagnostics.Add(PlanCodes.CountMismatch, line.Out.At,
+                $"feed '{feed.Key}' has {sources.Count} signals ({string.Join(", ", sources)}) but {feed.Outputs.Count} outputs", "name one output for each");
+            return;
+        }
+
+        for (var i = 0; i < feed.Outputs.Count; i++)
+        {
+            table.Say($"{feed.Outputs[i]}/source", line.Out, sources[sources.Count == 1 ? 0 : i], Ranks.Feed);
+            if (line.Delay is not null)
+                table.Say($"{feed.Outputs[i]}/delay", line.Delay, line.Delay.Text, Ranks.Feed);
+            if (line.Limiter is not null)
+                table.Say($"{feed.Outputs[i]}/limiter/in", line.Limiter, line.Limiter.Text is "in" ? "on" : line.Limiter.Text is "out" ? "off" : line.Limiter.Text, Ranks.Feed);
+        }
+    }
+
+    private void SayFrom(FeedLine line, Feed feed)
+    {
+        var listed = new HashSet<string>(StringComparer.Ordinal);
+        foreach (var (name, value) in line.From)
+        {
+            var sources = names.Buses(name, out var source, out _);
+            for (var i = 0; i < sources.Count; i++)
+            {
+                for (var j = 0; j < feed.Buses.Count; j++)
+                {
+                    // Left to left and right to right where both are pairs; everything to everything else.
+                    if (source!.Stereo && feed.Stereo && sources.Count == 2 && feed.Buses.Count == 2 && i != j)
+                        continue;
+                    listed.Add(sources[i]);
+                    strips.SaySend(sources[i], feed.Buses[j], name, value, Ranks.Feed);
+                }
+            }
+        }
+
+        foreach (var setting in profile.Settings)
+        {
+            if (setting.Kind.Suffix == "send/<bus>/#/on" && feed.Buses.Any(bus => setting.Path.EndsWith($"/send/{bus}/on", StringComparison.Ordinal)))
+                table.SayById(setting.Id, on: false, line.Key.At, Ranks.ShowDefault);
+        }
+    }
+
+    private List<string> Legs(Feed feed)
+    {
+        var legs = new List<string>();
+        foreach (var bus in feed.Buses)
+        {
+            var words = bus.Split('/');
+            if (profile.Counts.IsStereo(words[0]))
+                legs.AddRange([$"{words[0]} {words[1]} left", $"{words[0]} {words[1]} right"]);
+            else
+                legs.Add($"{words[0]} {words[1]}");
+        }
+
+        return legs;
+    }
+
+    private bool IsStereo(List<string> buses) => buses.Count == 1 && profile.Counts.IsStereo(buses[0].Split('/')[0]);
+
+    private List<string> Buses(ScalarNode scalar)
+    {
+        var buses = new List<string>();
+        if (!NumberSet.TryParseWithWord(scalar.Text, out var kind, out var numbers) || !SettingCatalogue.BusKinds.Contains(kind))
+        {
+            diagnostics.Add(DocumentCodes.BadValue, scalar.At, $"'{scalar.Text}' is not a bus", $"write a kind and numbers, such as mix 1-4; kinds: {string.Join(", ", SettingCatalogue.BusKinds)}",
+                NearestWord.Among(kind, SettingCatalogue.BusKinds));
+            return buses;
+        }
+
+        foreach (var number in numbers)
+        {
+            if (!Exists($"{kind}/{number}", scalar.At))
+                break;
+            Own(_busOwners, $"{kind}/{number}", scalar.At, PlanCodes.BusTwice, "bus");
+            buses.Add($"{kind}/{number}");
+        }
+
+        return buses;
+    }
+
+    private List<string> Outputs(FeedLine line)
+    {
+        var outputs = new List<string>();
+        if (line.Out is null)
+            return outputs;
+        if (!NumberSet.TryParseWithWord(line.Out.Text, out var bank, out var numbers))
+        {
+            diagnostics.Add(DocumentCodes.BadValue, line.Out.At, $"'{line.Out.Text}' is not an output", "write a bank and numbers, such as stage 1-2");
+            return outputs;
+        }
+
+        foreach (var number in numbers)
+        {
+            if (number > profile.Counts.Bank("output", bank))
+            {
+                diagnostics.Add(PlanCodes.NoSuchStrip, line.Out.At, $"{profile.Desk} has no output '{bank} {number}'",
+                    $"its outputs: {string.Join(", ", profile.Counts.Banks("output").Select(known => $"{known} 1-{profile.Counts.Bank("output", known)}"))}",
+                    NearestWord.Among(bank, profile.Counts.Banks("output")));
+                break;
+            }
+
+            Own(_outputOwners, $"output/{bank}-{number}", line.Out.At, PlanCodes.OutputTwice, "output");
+            outputs.Add($"output/{bank}-{number}");
+        }
+
+        return outputs;
+    }
+
+    private bool Exists(string path, Origin at)
+    {
+        var words = path.Split('/');
+        var count = profile.Counts.Strips(words[0]);
+        if (int.Parse(words[1], provider: null) <= count)
+            return true;
+        diagnostics.Add(PlanCodes.NoSuchStrip, at, $"{profile.Desk} has {count} of kind {words[0]}, so there is no {words[0]} {words[1]}", null);
+        return false;
+    }
+
+    private void Own(Dictionary<string, Origin> owners, string path, Origin at, DiagnosticCode code, string what)
+    {
+        if (!owners.TryAdd(path, at))
+            diagnostics.Add(code, at, $"{what} '{path}' is already used at {owners[path].Place}", "use another one");
+    }
+}

@@ -1,0 +1,81 @@
+using StateWatch.Core.Documents;
+using static StateWatch.Core.Documents.DiagnosticLevel;
+
+namespace StateWatch.Core.Plans;
+
+/// <summary>Faults that only a plan can have.</summary>
+public static class PlanCodes
+{
+    /// <summary>A name that is nowhere defined.</summary>
+    public static readonly DiagnosticCode UnknownName = new("unknown-name", Error,
+        "A feed, group, effect, DCA, mute group or role is named that the plan does not define.");
+
+    /// <summary>A strip the desk does not have.</summary>
+    public static readonly DiagnosticCode NoSuchStrip = new("no-such-strip", Error, "The plan names a strip, bus, socket or output that this desk does not have.");
+
+    /// <summary>The profile cannot see it.</summary>
+    public static readonly DiagnosticCode UnseenSetting = new("unseen-setting", Error,
+        "The plan names a setting that the desk profile does not map, so it could never be verified.");
+
+    /// <summary>Two lines of equal weight disagree.</summary>
+    public static readonly DiagnosticCode Conflict = new("conflict", Error, "Two lines of equal weight say different things about one setting.");
+
+    /// <summary>Ranges that do not fit each other.</summary>
+    public static readonly DiagnosticCode CountMismatch = new("count-mismatch", Error, "Two ranges that belong together have different lengths.");
+
+    /// <summary>Names defined twice.</summary>
+    public static readonly DiagnosticCode NameTwice = new("name-twice", Error, "One name stands for two feeds, groups or effects.");
+
+    /// <summary>A tolerance that the desk's steps cannot honour.</summary>
+    public static readonly DiagnosticCode ToleranceTooSmall = new("tolerance-too-small", Error, "A tolerance is smaller than half of the desk's own step.");
+
+    /// <summary>A stereo pair that is not odd/even.</summary>
+    public static readonly DiagnosticCode BrokenPair = new("broken-pair", Error, "A stereo pair does not begin at an odd channel or has an odd count.");
+
+    /// <summary>The desk has no such value exactly.</summary>
+    public static readonly DiagnosticCode OffGrid = new("off-grid", Notice, "A planned value lies between two steps of the desk.");
+
+    /// <summary>The desk will cut a name.</summary>
+    public static readonly DiagnosticCode NameCut = new("name-cut", Notice, "A name is longer than the desk keeps; it is compared as the desk cuts it.");
+
+    /// <summary>Two names are cut to the same text.</summary>
+    public static readonly DiagnosticCode NameCollision = new("name-collision", Warning, "Two different names are cut by the desk to the same text.");
+
+    /// <summary>A line that changes nothing.</summary>
+    public static readonly DiagnosticCode Redundant = new("redundant-line", Warning, "A line changes nothing: the same already follows from other lines.");
+
+    /// <summary>A role nobody has.</summary>
+    public static readonly DiagnosticCode UnusedRole = new("unused-role", Warning, "A role is defined that no input has.");
+
+    /// <summary>Two strips, one socket.</summary>
+    public static readonly DiagnosticCode SharedSocket = new("shared-socket", Warning, "Two inputs are planned on one socket.");
+
+    /// <summary>One output, two feeds.</summary>
+    public static readonly DiagnosticCode OutputTwice = new("output-booked-twice", Error, "One output is planned for two feeds.");
+
+    /// <summary>One bus, two feeds.</summary>
+    public static readonly DiagnosticCode BusTwice = new("bus-booked-twice", Error, "One bus belongs to two feeds, groups or effects.");
+
+    /// <summary>A feed that leaves the desk nowhere.</summary>
+    public static readonly DiagnosticCode FeedWithoutOutput = new("feed-without-output", Warning, "A feed has no output, so nobody hears it.");
+
+    /// <summary>An open microphone no DCA reaches.</summary>
+    public static readonly DiagnosticCode OpenMicWithoutDca = new("open-mic-without-dca", Warning, "An open microphone belongs to no DCA.");
+
+    /// <summary>An open microphone in the subs, by plan.</summary>
+    public static readonly DiagnosticCode OpenMicInSubs = new("open-mic-in-subs", Warning, "The plan itself sends an open microphone to the low-frequency feed.");
+
+    /// <summary>The plan makes something private public.</summary>
+    public static readonly DiagnosticCode PrivateMadePublic = new("private-made-public", Warning, "The plan itself sends a click or private talk to a public feed.");
+
+    /// <summary>An input that goes nowhere.</summary>
+    public static readonly DiagnosticCode CarriedNowhere = new("carried-nowhere", Warning, "An input goes to no feed and no group.");
+
+    /// <summary>All of them.</summary>
+    public static IReadOnlyList<DiagnosticCode> All { get; } =
+    [
+        UnknownName, NoSuchStrip, UnseenSetting, Conflict, CountMismatch, NameTwice, ToleranceTooSmall, BrokenPair, OffGrid, NameCut,
+        NameCollision, Redundant, UnusedRole, SharedSocket, OutputTwice, BusTwice, FeedWithoutOutput, OpenMicWithoutDca, OpenMicInSubs,
+        PrivateMadePublic, CarriedNowhere,
+    ];
+}

@@ -1,0 +1,135 @@
+using StateWatch.Core.Documents;
+using StateWatch.Core.Profiles;
+using StateWatch.Core.Settings;
+
+namespace StateWatch.Core.Plans;
+
+/// <summary>
+/// Compiles a plan for one desk and one phase. Every fault in it is reported at once; a plan with errors is never returned.
+/// </summary>
+public sealed class PlanCompiler
+{
+    private readonly PlanDocument _document;
+    private readonly DeskProfile _profile;
+    private readonly Phase _phase;
+    private readonly DiagnosticBag _diagnostics;
+    private readonly PlanNames _names;
+    private readonly StatementTable _table;
+
+    private PlanCompiler(PlanDocument document, DeskProfile profile, Phase phase, DiagnosticBag diagnostics)
+    {
+        _document = document;
+        _profile = profile;
+        _phase = phase;
+        _diagnostics = diagnostics;
+        _names = new PlanNames(diagnostics);
+        _table = new StatementTable(profile, new ToleranceTable(document.Tolerances, diagnostics), diagnostics);
+    }
+
+    /// <summary>Compiles a plan.</summary>
+    /// <param name="document">The plan as written.</param>
+    /// <param name="profile">The desk.</param>
+    /// <param name="phase">The phase to judge by.</param>
+    /// <param name="diagnostics">Gets every fault.</param>
+    /// <param name="auditPlan">Whether to look for what is allowed but probably not meant (slower).</param>
+    public static ShowPlan? Compile(PlanDocument document, DeskProfile profile, Phase phase, DiagnosticBag diagnostics, bool auditPlan = false)
+    {
+        var plan = new PlanCompiler(document, profile, phase, diagnostics).Run(auditPlan);
+        return diagnostics.HasErrors ? null : plan;
+    }
+
+    private ShowPlan? Run(bool auditPlan)
+    {
+        SayBuiltIns();
+        foreach (var dca in _document.Dcas)
+            NameNumbered("dca", dca, _names.AddDca);
+        foreach (var muteGroup in _document.MuteGroups)
+            NameNumbered("mute-group", muteGroup, _names.AddMuteGroup);
+        var strips = new StripCompiler(_document, _profile, _names, _table, _diagnostics);
+        new FeedCompiler(_document, _profile, _names, _table, strips, _diagnostics).Compile();
+        strips.Compile();
+        new TalkCompiler(_profile, _names, _table, _diagnostics).Compile(_document.Talks);
+        foreach (var (path, value) in _document.Settings)
+            SaySetting(path, value, Ranks.Setting);
+        var locks = ReadPhases();
+        if (_diagnostics.HasErrors)
+            return null;
+        var expectations = _table.Resolve();
+        if (_phase == Phase.Show)
+            expectations.RemoveAll(item => item.Rank < Ranks.Phase && _profile.Settings[item.Setting].Kind.Class == SettingClass.Mutes);
+        var plan = new ShowPlan(_document, _profile, _phase, expectations, strips.Planned, [.. _names.Feeds], locks);
+        if (auditPlan)
+            new PlanAudit(plan, _table, _diagnostics).Run();
+        return plan;
+    }
+
+    // Common practice, no source: none of these may be otherwise when a show is to run.
+    private void SayBuiltIns()
+    {
+        var at = _document.Desk.At;
+        foreach (var (path, on) in ((string, bool)[])[("desk/oscillator", false), ("desk/solo-in-place", false), ("desk/external-mute", false), ("desk/clock-locked", true)])
+        {
+            if (_profile.Find(path) is >= 0 and var id)
+                _table.SayById(id, on, at, Ranks.ShowDefault);
+        }
+
+        if (_profile.Find("desk/input-bank") >= 0)
+            _table.Say("desk/input-bank", _document.Desk, "stage", Ranks.ShowDefault);
+    }
+
+    private void NameNumbered(string kind, NumberedName item, Action<NumberedName> add)
+    {
+        add(item);
+        if (item.Number > _profile.Counts.Strips(kind))
+            _diagnostics.Add(PlanCodes.NoSuchStrip, item.Name.At, $"{_profile.Desk} has {_profile.Counts.Strips(kind)} of kind {kind}, so there is no number {item.Number}", null);
+        else
+            _table.Say($"{kind}/{item.Number}/name", item.Name, item.Name.Text, Ranks.Narrowed(Ranks.Strip, 1));
+    }
+
+    private void SaySetting(ScalarNode path, Node value, int basis)
+    {
+        if (value is not ScalarNode scalar)
+        {
+            _diagnostics.Add(DocumentCodes.WrongShape, value.At, $"'{path.Text}' is {value.Shape}", "write path: value");
+            return;
+        }
+
+        var paths = PathRanges.Expand(path.Text);
+        if (paths is null)
+            _diagnostics.Add(DocumentCodes.BadValue, path.At, $"'{path.Text}' is not a setting path", "write it like input/31/low-cut, with ranges such as input/1-8/gate/on");
+        else
+        {
+            foreach (var one in paths)
+                _table.Say(one, scalar, scalar.Text, Ranks.Narrowed(basis, paths.Count));
+        }
+    }
+
+    private PhaseLock[] ReadPhases()
+    {
+        var locks = new PhaseLock[SettingClasses.All.Count];
+        if (_phase == Phase.Show)
+            locks[(int)SettingClass.Mutes] = PhaseLock.Free;
+        foreach (var line in _document.PhaseLines)
+        {
+            if (line.Phase != _phase)
+            {
+                foreach (var (path, _) in line.Settings)
+                    CheckSeen(path);
+                continue;
+            }
+
+            foreach (var (settingClass, meaning, _) in line.Locks)
+                locks[(int)settingClass] = meaning;
+            foreach (var (path, value) in line.Settings)
+                SaySetting(path, value, Ranks.Phase);
+        }
+
+        return locks;
+    }
+
+    private void CheckSeen(ScalarNode path)
+    {
+        foreach (var one in PathRanges.Expand(path.Text) ?? [])
+            _ = _table.Find(one, path.At);
+    }
+}

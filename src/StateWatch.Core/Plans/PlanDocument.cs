@@ -1,0 +1,131 @@
+using StateWatch.Core.Documents;
+using StateWatch.Core.Settings;
+
+namespace StateWatch.Core.Plans;
+
+/// <summary>A plan as written, with places; nothing is resolved against a desk yet.</summary>
+public sealed class PlanDocument
+{
+    /// <summary>The file it was read from.</summary>
+    public required string File { get; init; }
+
+    /// <summary>The show's name.</summary>
+    public required string Show { get; init; }
+
+    /// <summary>Path of the desk profile, relative to the plan.</summary>
+    public required ScalarNode Desk { get; init; }
+
+    /// <summary>The phase a sweep judges by when none is given, or null.</summary>
+    public Phase? SweepPhase { get; init; }
+
+    /// <summary>DCA number to name.</summary>
+    public IReadOnlyList<NumberedName> Dcas { get; init; } = [];
+
+    /// <summary>Mute-group number to name.</summary>
+    public IReadOnlyList<NumberedName> MuteGroups { get; init; } = [];
+
+    /// <summary>Tolerances by setting class or last words of the path.</summary>
+    public IReadOnlyList<MapEntry> Tolerances { get; init; } = [];
+
+    /// <summary>Feeds by key.</summary>
+    public IReadOnlyList<FeedLine> Feeds { get; init; } = [];
+
+    /// <summary>Groups by number.</summary>
+    public IReadOnlyList<StripLine> Groups { get; init; } = [];
+
+    /// <summary>Effects: a send bus and a return.</summary>
+    public IReadOnlyList<EffectLine> Effects { get; init; } = [];
+
+    /// <summary>Roles by name.</summary>
+    public IReadOnlyList<RoleLine> Roles { get; init; } = [];
+
+    /// <summary>Inputs by numbers.</summary>
+    public IReadOnlyList<StripLine> Inputs { get; init; } = [];
+
+    /// <summary>Talk circuits by number.</summary>
+    public IReadOnlyList<StripLine> Talks { get; init; } = [];
+
+    /// <summary>Settings by path, as written.</summary>
+    public IReadOnlyList<MapEntry> Settings { get; init; } = [];
+
+    /// <summary>Phases by word.</summary>
+    public IReadOnlyList<PhaseLine> PhaseLines { get; init; } = [];
+}
+
+/// <summary>A number with a name, such as a DCA.</summary>
+/// <param name="Number">Number from 1.</param>
+/// <param name="Name">The name.</param>
+public sealed record NumberedName(int Number, ScalarNode Name);
+
+/// <summary>What a role or strip line says, key by key; read once, used for every strip it covers.</summary>
+/// <param name="Map">The mapping as written.</param>
+/// <param name="Name">Name template, or null.</param>
+/// <param name="Role">Role, or null.</param>
+/// <param name="From">Sockets, or null.</param>
+/// <param name="Stereo">Whether odd/even pairs are linked.</param>
+/// <param name="Dcas">DCA names, or null when the line does not say.</param>
+/// <param name="MuteGroups">Mute-group names, or null when the line does not say.</param>
+/// <param name="To">Where it goes: name and value (null value for plain "on").</param>
+/// <param name="Inserts">Insert slot and unit.</param>
+/// <param name="Values">Other settings of the strip, by plan key.</param>
+public sealed record StripKeys(MapNode Map, ScalarNode? Name, ScalarNode? Role, ScalarNode? From, ScalarNode? Stereo,
+    IReadOnlyList<ScalarNode> Dcas, IReadOnlyList<ScalarNode> MuteGroups, IReadOnlyList<(ScalarNode Name, ScalarNode? Value)> To,
+    IReadOnlyList<(int Slot, ScalarNode Unit)> Inserts, IReadOnlyList<MapEntry> Values)
+{
+    /// <summary>Whether the line says that pairs are linked.</summary>
+    public bool IsStereo => Stereo?.Text is "true" or "yes" or "on";
+}
+
+/// <summary>One line of inputs, groups or talk circuits.</summary>
+/// <param name="Key">The numbers as written.</param>
+/// <param name="Numbers">The numbers.</param>
+/// <param name="Keys">What it says.</param>
+/// <param name="Purpose">Purpose of a group, or null.</param>
+public sealed record StripLine(ScalarNode Key, IReadOnlyList<int> Numbers, StripKeys Keys, Purpose? Purpose = null);
+
+/// <summary>One effect.</summary>
+/// <param name="Key">Its number as written.</param>
+/// <param name="Send">The bus that feeds it: <c>mix 13</c>.</param>
+/// <param name="Return">The strip it comes back on: <c>fx-return 1</c>, or null.</param>
+/// <param name="Tap">Where sends are taken from, or null.</param>
+/// <param name="Keys">What its return strip is.</param>
+public sealed record EffectLine(ScalarNode Key, ScalarNode Send, ScalarNode? Return, ScalarNode? Tap, StripKeys Keys);
+
+/// <summary>One role.</summary>
+/// <param name="Key">Its name.</param>
+/// <param name="OpenMic">Whether it is an open microphone on stage.</param>
+/// <param name="Privacy">What must stay private about it.</param>
+/// <param name="Keys">What its strips are.</param>
+public sealed record RoleLine(ScalarNode Key, bool OpenMic, Privacy Privacy, StripKeys Keys);
+
+/// <summary>One feed.</summary>
+/// <param name="Key">Its key, which other lines name.</param>
+/// <param name="Bus">Its buses: <c>mix 1-4</c>.</param>
+/// <param name="Purpose">What it is for.</param>
+/// <param name="Out">Its outputs, or null.</param>
+/// <param name="Tap">Where sends into it are taken from, or null.</param>
+/// <param name="Delay">Delay of its outputs, or null.</param>
+/// <param name="Limiter">Limiter of its outputs, or null.</param>
+/// <param name="From">What feeds it, and at what level.</param>
+/// <param name="Keys">What its bus strips are.</param>
+public sealed record FeedLine(ScalarNode Key, ScalarNode Bus, Purpose Purpose, ScalarNode? Out, ScalarNode? Tap, ScalarNode? Delay,
+    ScalarNode? Limiter, IReadOnlyList<(ScalarNode Name, ScalarNode? Value)> From, StripKeys Keys);
+
+/// <summary>One phase.</summary>
+/// <param name="Phase">Which.</param>
+/// <param name="Locks">Setting class and what the phase makes of it, with the place.</param>
+/// <param name="Settings">Settings that hold in this phase only.</param>
+public sealed record PhaseLine(Phase Phase, IReadOnlyList<(SettingClass Class, PhaseLock Lock, Origin At)> Locks, IReadOnlyList<MapEntry> Settings);
+
+/// <summary>Why a source must not reach the public.</summary>
+public enum Privacy : byte
+{
+    /// <summary>It may.</summary>
+    None,
+
+    /// <summary>Private words: talkback, director.</summary>
+    Talk,
+
+    /// <summary>Click, timecode, cues.</summary>
+    Click,
+}

@@ -1,0 +1,218 @@
+using StateWatch.Core.Documents;
+using StateWatch.Core.Settings;
+
+namespace StateWatch.Core.Plans;
+
+/// <summary>Reads a plan into a document: shapes and words only, no desk needed.</summary>
+public sealed class PlanReader
+{
+    /// <summary>The format line that is read.</summary>
+    public const string Format = "statewatch/show/1";
+
+    private readonly DiagnosticBag _diagnostics;
+    private readonly StripKeysReader _keys;
+
+    private PlanReader(DiagnosticBag diagnostics)
+    {
+        _diagnostics = diagnostics;
+        _keys = new StripKeysReader(diagnostics);
+    }
+
+    /// <summary>Reads a plan.</summary>
+    /// <returns>The document, or null when it has no usable shape; other faults are in the diagnostics.</returns>
+    public static PlanDocument? Read(SourceText source, DiagnosticBag diagnostics)
+    {
+        var root = YamlText.Read(source, diagnostics);
+        return root is null || !FormatLine.Check(root, Format, diagnostics) ? null : new PlanReader(diagnostics).ReadRoot(source.Name, root);
+    }
+
+    private PlanDocument? ReadRoot(string file, MapNode root)
+    {
+        var reader = new MapReader(root, _diagnostics);
+        _ = reader.Take("format");
+        var show = reader.RequireScalar("show", "Midwinter gathering");
+        var desk = reader.RequireScalar("desk", "../desks/larch-48.desk.yaml");
+        var document = show is null || desk is null ? null : new PlanDocument
+        {
+            File = file,
+            Show = show.Text,
+            Desk = desk,
+            SweepPhase = ReadPhase(reader.Scalar("sweep-phase")),
+            Dcas = ReadNames(reader.Mapping("dcas"), "DCA"),
+            MuteGroups = ReadNames(reader.Mapping("mute-groups"), "mute group"),
+            Tolerances = reader.Mapping("tolerance")?.Entries ?? [],
+            Feeds = ReadFeeds(reader.Mapping("feeds")),
+            Groups = ReadStrips(reader.Mapping("groups"), StripKeysReader.BusKeys, isGroup: true),
+            Effects = ReadEffects(reader.Mapping("effects")),
+            Roles = ReadRoles(reader.Mapping("roles")),
+            Inputs = ReadStrips(reader.Mapping("inputs"), StripKeysReader.InputKeys),
+            Talks = ReadStrips(reader.Mapping("talk"), StripKeysReader.TalkKeys),
+            Settings = reader.Mapping("settings")?.Entries ?? [],
+            PhaseLines = ReadPhases(reader.Mapping("phases")),
+        };
+        reader.Finish();
+        return document;
+    }
+
+    private Phase? ReadPhase(ScalarNode? scalar)
+    {
+        if (scalar is null)
+            return null;
+        if (Phases.TryParse(scalar.Text, out var phase))
+            return phase;
+        _diagnostics.Add(DocumentCodes.BadValue, scalar.At, $"'{scalar.Text}' is not a phase", $"write one of {string.Join(", ", Phases.All)}", NearestWord.Among(scalar.Text, Phases.All));
+        return null;
+    }
+
+    private List<NumberedName> ReadNames(MapNode? map, string what)
+    {
+        var names = new List<NumberedName>();
+        foreach (var (key, value) in map?.Entries ?? [])
+        {
+            if (value is not ScalarNode name)
+                _diagnostics.Add(DocumentCodes.WrongShape, value.At, $"the name of {what} {key.Text} is {value.Shape}", "write number: name");
+            else if (MapReader.ReadWholeNumber(key, $"a {what}", 1, 999, _diagnostics) is { } number)
+                names.Add(new NumberedName(number, name));
+        }
+
+        return names;
+    }
+
+    private List<FeedLine> ReadFeeds(MapNode? map)
+    {
+        var feeds = new List<FeedLine>();
+        foreach (var (key, body) in Bodies(map))
+        {
+            var reader = new MapReader(body, _diagnostics);
+            var bus = reader.RequireScalar("bus", "mix 1-4");
+            var purposeWord = reader.Scalar("purpose");
+            if (!Purposes.TryParse(purposeWord?.Text ?? key.Text, out var purpose) || purpose == Purpose.Group)
+            {
+                var word = purposeWord ?? key;
+                _diagnostics.Add(purposeWord is null ? DocumentCodes.MissingKey : DocumentCodes.BadValue, word.At,
+                    purposeWord is null ? $"feed '{key.Text}' does not say what it is for" : $"'{word.Text}' is not a purpose",
+                    $"write purpose: and one of {string.Join(", ", Purposes.All.Where(known => known != "group"))}", NearestWord.Among(word.Text, Purposes.All));
+            }
+
+            var output = reader.Scalar("out");
+            var tap = reader.Scalar("tap");
+            var delay = reader.Scalar("delay");
+            var limiter = reader.Scalar("limiter");
+            var from = _keys.ReadTargets(reader.Take("from"), "from");
+            var keys = _keys.Read(reader, StripKeysReader.BusKeys);
+            reader.Finish();
+            if (bus is not null)
+                feeds.Add(new FeedLine(key, bus, purpose, output, tap, delay, limiter, from, keys));
+        }
+
+        return feeds;
+    }
+
+    private List<StripLine> ReadStrips(MapNode? map, IReadOnlyList<string> allowed, bool isGroup = false)
+    {
+        var lines = new List<StripLine>();
+        foreach (var (key, body) in Bodies(map))
+        {
+            var reader = new MapReader(body, _diagnostics);
+            Purpose? purpose = null;
+            if (isGroup && reader.Scalar("purpose") is { } word)
+            {
+                if (Purposes.TryParse(word.Text, out var known))
+                    purpose = known;
+                else
+                    _diagnostics.Add(DocumentCodes.BadValue, word.At, $"'{word.Text}' is not a purpose", "write parallel, or leave it out", NearestWord.Among(word.Text, Purposes.All));
+            }
+
+            var keys = _keys.Read(reader, allowed);
+            reader.Finish();
+            if (NumberSet.TryParse(key.Text, out var numbers))
+                lines.Add(new StripLine(key, numbers, keys, purpose));
+            else
+                _diagnostics.Add(DocumentCodes.BadValue, key.At, $"'{key.Text}' is not a set of numbers", "write it like 7, 1-17 or 1-4, 7");
+        }
+
+        return lines;
+    }
+
+    private List<EffectLine> ReadEffects(MapNode? map)
+    {
+        var effects = new List<EffectLine>();
+        foreach (var (key, body) in Bodies(map))
+        {
+            var reader = new MapReader(body, _diagnostics);
+            var send = reader.RequireScalar("send", "mix 13");
+            var back = reader.Scalar("return");
+            var tap = reader.Scalar("tap");
+            var keys = _keys.Read(reader, StripKeysReader.BusKeys);
+            reader.Finish();
+            if (keys.Name is null)
+                _diagnostics.Add(DocumentCodes.MissingKey, key.At, $"effect {key.Text} has no name", "add name: Hall, so that other lines can send to it");
+            else if (send is not null)
+                effects.Add(new EffectLine(key, send, back, tap, keys));
+        }
+
+        return effects;
+    }
+
+    private List<RoleLine> ReadRoles(MapNode? map)
+    {
+        var roles = new List<RoleLine>();
+        foreach (var (key, body) in Bodies(map))
+        {
+            var reader = new MapReader(body, _diagnostics);
+            var openMic = reader.Flag("open-mic");
+            var word = reader.Scalar("private");
+            var privacy = word?.Text switch { "talk" => Privacy.Talk, "click" => Privacy.Click, _ => Privacy.None };
+            if (word is not null && privacy == Privacy.None)
+                _diagnostics.Add(DocumentCodes.BadValue, word.At, $"'{word.Text}' is not a kind of privacy", "write talk or click", NearestWord.Among(word.Text, ["talk", "click"]));
+            var keys = _keys.Read(reader, StripKeysReader.RoleKeys);
+            reader.Finish();
+            roles.Add(new RoleLine(key, openMic, privacy, keys));
+        }
+
+        return roles;
+    }
+
+    private List<PhaseLine> ReadPhases(MapNode? map)
+    {
+        var phases = new List<PhaseLine>();
+        foreach (var (key, body) in Bodies(map))
+        {
+            var reader = new MapReader(body, _diagnostics);
+            var locks = new List<(SettingClass, PhaseLock, Origin)>();
+            foreach (var (word, meaning) in ((string, PhaseLock)[])[("locked", PhaseLock.Locked), ("guarded", PhaseLock.Guarded), ("free", PhaseLock.Free)])
+            {
+                foreach (var item in reader.Items(word) ?? [])
+                {
+                    if (item is ScalarNode scalar && SettingClasses.TryParse(scalar.Text, out var settingClass))
+                        locks.Add((settingClass, meaning, scalar.At));
+                    else
+                        _diagnostics.Add(DocumentCodes.BadValue, item.At, $"'{(item as ScalarNode)?.Text ?? item.Shape}' is not a setting class",
+                            $"write some of {string.Join(", ", SettingClasses.All)}", NearestWord.Among((item as ScalarNode)?.Text ?? "", SettingClasses.All));
+                }
+            }
+
+            var settings = reader.Mapping("settings")?.Entries ?? [];
+            reader.Finish();
+            foreach (var twice in locks.GroupBy(item => item.Item1).Where(group => group.Count() > 1))
+                _diagnostics.Add(PlanCodes.Conflict, twice.Last().Item3, $"'{twice.Key.Word()}' stands in two lists of this phase", "keep it in one");
+            if (Phases.TryParse(key.Text, out var phase))
+                phases.Add(new PhaseLine(phase, locks, settings));
+            else
+                MapReader.ReportUnknown(key, [.. Phases.All], _diagnostics);
+        }
+
+        return phases;
+    }
+
+    private IEnumerable<(ScalarNode Key, MapNode Body)> Bodies(MapNode? map)
+    {
+        foreach (var (key, value) in map?.Entries ?? [])
+        {
+            if (value is MapNode body)
+                yield return (key, body);
+            else
+                _diagnostics.Add(DocumentCodes.WrongShape, value.At, $"'{key.Text}' is {value.Shape}, but a mapping belongs here", $"write {key.Text}: {{ … }}");
+        }
+    }
+}

@@ -1,0 +1,74 @@
+using StateWatch.Core.Documents;
+using StateWatch.Core.Profiles;
+using StateWatch.Core.Settings;
+
+namespace StateWatch.Core.Plans;
+
+/// <summary>A plan compiled for one desk and one phase: every setting with the values it may have. Immutable.</summary>
+public sealed class ShowPlan
+{
+    private readonly int[] _expectationOf;
+    private readonly PhaseLock[] _locks;
+
+    internal ShowPlan(PlanDocument document, DeskProfile profile, Phase phase, IReadOnlyList<Expectation> expectations,
+        IReadOnlyList<PlannedStrip> strips, IReadOnlyList<Feed> feeds, PhaseLock[] locks)
+    {
+        Document = document;
+        Profile = profile;
+        Phase = phase;
+        Expectations = expectations;
+        Strips = strips;
+        Feeds = feeds;
+        _locks = locks;
+        _expectationOf = new int[profile.Settings.Count];
+        Array.Fill(_expectationOf, -1);
+        for (var i = 0; i < expectations.Count; i++)
+            _expectationOf[expectations[i].Setting] = i;
+    }
+
+    /// <summary>The plan as written.</summary>
+    public PlanDocument Document { get; }
+
+    /// <summary>The show's name.</summary>
+    public string Show => Document.Show;
+
+    /// <summary>The desk it was compiled for.</summary>
+    public DeskProfile Profile { get; }
+
+    /// <summary>The phase it was compiled for.</summary>
+    public Phase Phase { get; }
+
+    /// <summary>All expectations, by setting id.</summary>
+    public IReadOnlyList<Expectation> Expectations { get; }
+
+    /// <summary>Inputs, groups and effect returns that the plan names.</summary>
+    public IReadOnlyList<PlannedStrip> Strips { get; }
+
+    /// <summary>Feeds, effects and groups: everything something can be sent to.</summary>
+    public IReadOnlyList<Feed> Feeds { get; }
+
+    /// <summary>The expectation of a setting, or null when the plan does not care.</summary>
+    public Expectation? For(int setting) => setting >= 0 && _expectationOf[setting] >= 0 ? Expectations[_expectationOf[setting]] : null;
+
+    /// <summary>What this phase makes of a class.</summary>
+    public PhaseLock LockOf(SettingClass settingClass) => _locks[(int)settingClass];
+}
+
+/// <summary>A strip that the plan names.</summary>
+/// <param name="Strip">The strip.</param>
+/// <param name="Name">Its planned name, or its path when it has none.</param>
+/// <param name="Role">Its role, or empty.</param>
+/// <param name="OpenMic">Whether it is an open microphone on stage.</param>
+/// <param name="Privacy">What must stay private about it.</param>
+/// <param name="Socket">Path of the socket it is planned on, such as <c>socket/stage-12</c>, or null.</param>
+/// <param name="At">The plan line.</param>
+public sealed record PlannedStrip(Strip Strip, string Name, string Role, bool OpenMic, Privacy Privacy, string? Socket, Origin At);
+
+/// <summary>One or more buses with a purpose, as they reach outputs.</summary>
+/// <param name="Key">The name other lines use.</param>
+/// <param name="Purpose">What it is for.</param>
+/// <param name="Buses">Bus strips, as paths such as <c>mix/3</c>, in the order of the plan.</param>
+/// <param name="Outputs">Output strips, as paths such as <c>output/stage-5</c>.</param>
+/// <param name="Stereo">Whether its buses are left and right of one thing.</param>
+/// <param name="At">The plan line.</param>
+public sealed record Feed(string Key, Purpose Purpose, IReadOnlyList<string> Buses, IReadOnlyList<string> Outputs, bool Stereo, Origin At);

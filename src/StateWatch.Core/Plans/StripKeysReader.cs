@@ -1,0 +1,136 @@
+using StateWatch.Core.Documents;
+
+namespace StateWatch.Core.Plans;
+
+/// <summary>Reads the keys that say what a strip is; roles, inputs, groups, effects and feeds share them.</summary>
+internal sealed class StripKeysReader(DiagnosticBag diagnostics)
+{
+    /// <summary>Plan key to the setting's suffix, for keys that set one setting of the strip itself.</summary>
+    private static readonly Dictionary<string, string> OwnSuffixes = new(StringComparer.Ordinal)
+    {
+        ["trim"] = "trim", ["on"] = "on", ["fader"] = "fader", ["pan"] = "pan", ["delay"] = "delay", ["polarity"] = "polarity", ["low-cut"] = "low-cut",
+        ["eq"] = "eq/on", ["gate"] = "gate/on", ["comp"] = "comp/on", ["colour"] = "colour", ["automix"] = "automix", ["direct-out"] = "direct-out",
+        // Preamps belong to sockets; the compiler puts these where the strip's source is.
+        ["phantom"] = "phantom", ["gain"] = "gain", ["pad"] = "pad",
+    };
+
+    private static readonly string[] Structural = ["dca", "mute-groups", "to", "insert"];
+
+    public static IReadOnlyList<string> RoleKeys { get; } = [.. Structural, .. OwnSuffixes.Keys];
+
+    public static IReadOnlyList<string> InputKeys { get; } = ["name", "role", "from", "stereo", .. RoleKeys];
+
+    public static IReadOnlyList<string> TalkKeys { get; } = ["to"];
+
+    public static IReadOnlyList<string> BusKeys { get; } =
+        ["name", "stereo", .. Structural, "on", "fader", "pan", "polarity", "low-cut", "eq", "comp", "colour"];
+
+    /// <summary>The suffix a plan key sets.</summary>
+    public static string SuffixOf(string key) => OwnSuffixes[key];
+
+    public static bool IsPreamp(string key) => key is "phantom" or "gain" or "pad";
+
+    public StripKeys Read(MapReader reader, IReadOnlyList<string> allowed)
+    {
+        ScalarNode? One(string key) => allowed.Contains(key) ? reader.Scalar(key) : null;
+        var name = One("name");
+        if (name is not null && NameTemplate.FirstUnknown(name.Text) is { } word)
+            diagnostics.Add(DocumentCodes.BadValue, name.At, $"'{{{word}}}' is not a placeholder of names", "write {n}, {side} or {ch}", NearestWord.Among(word, NameTemplate.Placeholders));
+        var role = One("role");
+        var from = One("from");
+        _ = allowed.Contains("stereo") && reader.Flag("stereo");
+        var stereo = One("stereo");
+        var dcas = allowed.Contains("dca") ? ReadNames(reader, "dca") : [];
+        var muteGroups = allowed.Contains("mute-groups") ? ReadNames(reader, "mute-groups") : [];
+        var to = ReadTargets(reader.Take("to"), "to");
+        var inserts = allowed.Contains("insert") ? ReadInserts(reader.Take("insert")) : [];
+        var values = new List<MapEntry>();
+        foreach (var key in allowed)
+        {
+            if (!OwnSuffixes.ContainsKey(key) || reader.Take(key) is not { } value)
+                continue;
+            if (value is ScalarNode)
+                values.Add(new MapEntry(reader.Map.Entries.First(entry => entry.Key.Text == key).Key, value));
+            else
+                diagnostics.Add(DocumentCodes.WrongShape, value.At, $"'{key}' holds {value.Shape}, but a single value belongs here", null);
+        }
+
+        return new StripKeys(reader.Map, name, role, from, stereo, dcas, muteGroups, to, inserts, values);
+    }
+
+    /// <summary>Reads <c>[room, subs]</c>, <c>room</c> or <c>{ room: on, subs: -5 dB }</c>.</summary>
+    public List<(ScalarNode Name, ScalarNode? Value)> ReadTargets(Node? node, string key)
+    {
+        var targets = new List<(ScalarNode, ScalarNode?)>();
+        switch (node)
+        {
+            case ScalarNode single:
+                targets.Add((single, null));
+                break;
+            case ListNode list:
+                foreach (var item in list.Items)
+                {
+                    if (item is ScalarNode scalar)
+                        targets.Add((scalar, null));
+                    else
+                        diagnostics.Add(DocumentCodes.WrongShape, item.At, $"'{key}' lists names, not {item.Shape}", $"write {key}: [room, subs]");
+                }
+
+                break;
+            case MapNode map:
+                foreach (var (name, value) in map.Entries)
+                {
+                    if (value is ScalarNode scalar)
+                        targets.Add((name, scalar));
+                    else
+                        diagnostics.Add(DocumentCodes.WrongShape, value.At, $"'{name.Text}' is {value.Shape}", "write on, off or a level such as -10 dB");
+                }
+
+                break;
+        }
+
+        return targets;
+    }
+
+    private List<ScalarNode> ReadNames(MapReader reader, string key)
+    {
+        var names = new List<ScalarNode>();
+        foreach (var item in reader.Items(key) ?? [])
+        {
+            if (item is ScalarNode scalar)
+                names.Add(scalar);
+            else
+                diagnostics.Add(DocumentCodes.WrongShape, item.At, $"'{key}' lists names, not {item.Shape}", $"write {key}: [Stage]");
+        }
+
+        return names;
+    }
+
+    private List<(int Slot, ScalarNode Unit)> ReadInserts(Node? node)
+    {
+        var inserts = new List<(int, ScalarNode)>();
+        switch (node)
+        {
+            case null:
+                break;
+            case ScalarNode unit:
+                inserts.Add((1, unit));
+                break;
+            case MapNode map:
+                foreach (var (slot, value) in map.Entries)
+                {
+                    if (value is not ScalarNode scalar)
+                        diagnostics.Add(DocumentCodes.WrongShape, value.At, $"insert {slot.Text} is {value.Shape}", "write slot: unit");
+                    else if (MapReader.ReadWholeNumber(slot, "an insert slot", 1, 32, diagnostics) is { } number)
+                        inserts.Add((number, scalar));
+                }
+
+                break;
+            default:
+                diagnostics.Add(DocumentCodes.WrongShape, node.At, $"'insert' is {node.Shape}", "write insert: Hush A, or insert: { 2: Hush A }");
+                break;
+        }
+
+        return inserts;
+    }
+}
