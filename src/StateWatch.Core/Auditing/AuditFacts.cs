@@ -1,0 +1,104 @@
+using StateWatch.Core.Plans;
+using StateWatch.Core.Profiles;
+
+namespace StateWatch.Core.Auditing;
+
+/// <summary>What rules look up in a plan: names, feeds, sockets. Immutable.</summary>
+public sealed class AuditFacts
+{
+    private readonly Dictionary<string, (Feed Feed, int Position)> _feedByBus = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, Feed> _feedByOutput = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, PlannedStrip> _stripBySocket = new(StringComparer.Ordinal);
+    private readonly PlannedStrip?[] _strips;
+    private readonly string?[] _names;
+
+    /// <summary>Collects the facts of a plan.</summary>
+    public AuditFacts(ShowPlan plan)
+    {
+        Plan = plan;
+        Profile = plan.Profile;
+        _strips = new PlannedStrip?[Profile.Strips.Count];
+        _names = new string?[Profile.Strips.Count];
+        foreach (var feed in plan.Feeds)
+        {
+            for (var i = 0; i < feed.Buses.Count; i++)
+                _feedByBus[feed.Buses[i]] = (feed, i + 1);
+            foreach (var output in feed.Outputs)
+                _feedByOutput[output] = feed;
+        }
+
+        foreach (var strip in plan.Strips)
+        {
+            _strips[strip.Strip.Id] = strip;
+            if (strip.Socket is not null)
+                _stripBySocket.TryAdd(strip.Socket, strip);
+        }
+
+        foreach (var expectation in plan.Expectations)
+        {
+            var setting = Profile.Settings[expectation.Setting];
+            if (setting.Kind.Suffix == "name")
+                _names[setting.Strip] = Profile.Format(expectation.Planned);
+        }
+    }
+
+    /// <summary>The plan.</summary>
+    public ShowPlan Plan { get; }
+
+    /// <summary>The desk.</summary>
+    public DeskProfile Profile { get; }
+
+    /// <summary>The feed, effect or group that owns a bus such as <c>mix/3</c>, and the bus's position in it, from 1.</summary>
+    public (Feed Feed, int Position)? FeedOf(string bus) => _feedByBus.TryGetValue(bus, out var found) ? found : null;
+
+    /// <summary>What the plan says of a strip, or null.</summary>
+    public PlannedStrip? StripOf(int strip) => _strips[strip];
+
+    /// <summary>The strip planned on a socket such as <c>socket/stage-12</c>, or null.</summary>
+    public PlannedStrip? StripOn(string socket) => _stripBySocket.GetValueOrDefault(socket);
+
+    /// <summary>The planned name of a strip, or null when it has none.</summary>
+    public string? NameOf(Strip strip) => strip.Kind switch
+    {
+        "socket" => StripOn(strip.Path)?.Name,
+        "output" => _feedByOutput.GetValueOrDefault(strip.Path)?.Key,
+        _ => _strips[strip.Id]?.Name ?? _names[strip.Id],
+    };
+
+    /// <summary>A strip in words: <c>Choir 4 (input 20)</c>, <c>input 20</c>, <c>the socket of Choir 4 (stage 18)</c>.</summary>
+    public string Words(Strip strip)
+    {
+        var name = NameOf(strip);
+        var place = Place(strip);
+        return strip.Kind switch
+        {
+            _ when name is null || name == strip.Path => place,
+            "socket" => $"the socket of {name} ({place})",
+            "output" => $"the output of {name} ({place})",
+            "dca" => $"the DCA {name} ({place})",
+            "mute-group" => $"the mute group {name} ({place})",
+            _ => $"{name} ({place})",
+        };
+    }
+
+    /// <summary>A bus in words: <c>wedges 3 (mix 3)</c>, <c>the room (main 1)</c> or <c>mix 9</c>.</summary>
+    public string BusWords(string bus)
+    {
+        var place = bus.Replace('/', ' ');
+        if (FeedOf(bus) is not { } owner)
+            return place;
+        return owner.Feed.Buses.Count > 1 ? $"{owner.Feed.Key} {owner.Position} ({place})" : $"{owner.Feed.Key} ({place})";
+    }
+
+    /// <summary>Where a strip is found on the desk: <c>input 20</c>, <c>stage 18</c>, <c>the desk</c>.</summary>
+    public static string Place(Strip strip) => strip.Kind switch
+    {
+        "desk" => "the desk",
+        "socket" => $"{strip.Bank} {strip.Number}",
+        "output" => $"output {strip.Bank} {strip.Number}",
+        "fx-return" => $"effect return {strip.Number}",
+        "dca" => $"DCA {strip.Number}",
+        "mute-group" => $"mute group {strip.Number}",
+        _ => $"{strip.Kind} {strip.Number}",
+    };
+}

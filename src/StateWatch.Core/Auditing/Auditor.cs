@@ -1,0 +1,112 @@
+using StateWatch.Core.Auditing.Rules;
+using StateWatch.Core.Desks;
+using StateWatch.Core.Plans;
+
+namespace StateWatch.Core.Auditing;
+
+/// <summary>Judges a desk by a plan. Pure: the same plan, state and phase always give the same verdict.</summary>
+public sealed class Auditor
+{
+    private readonly AuditFacts _facts;
+    private readonly List<RuleCheck> _checks = [];
+    private readonly List<RuleInfo> _notApplicable = [];
+    private readonly bool[] _claimed;
+
+    /// <summary>Enumerates every check of every rule for a plan.</summary>
+    public Auditor(ShowPlan plan)
+    {
+        _facts = new AuditFacts(plan);
+        _claimed = new bool[plan.Profile.Settings.Count];
+        foreach (var rule in RuleCatalogue.Families)
+        {
+            var before = _checks.Count;
+            _checks.AddRange(rule.ChecksFor(_facts));
+            var used = _checks.Skip(before).Select(check => check.Rule.Id).ToHashSet(StringComparer.Ordinal);
+            _notApplicable.AddRange(rule.Rules.Where(info => !used.Contains(info.Id)));
+        }
+
+        Inputs = [.. plan.Expectations.Select(item => item.Setting).Concat(_checks.SelectMany(check => check.Inputs)).Distinct()];
+    }
+
+    /// <summary>Every setting that must be read to judge: expectations and rule inputs.</summary>
+    public IReadOnlyList<int> Inputs { get; }
+
+    /// <summary>Judges a state.</summary>
+    public AuditResult Judge(DeskState state)
+    {
+        var violated = new List<RuleCheck>();
+        var undecided = new List<Undecided>();
+        var evaluated = 0;
+        Array.Clear(_claimed);
+        foreach (var check in _checks)
+        {
+            if (!AllFresh(check, state))
+            {
+                // A drift without a fresh value is told once, as unseen coverage.
+                if (check is not DriftCheck)
+                    undecided.Add(new Undecided(check.Rule.Id, PathOf(check.Subject), [.. check.Inputs.Where(id => !state.IsFresh(id)).Select(PathOf)]));
+                continue;
+            }
+
+            evaluated++;
+            if (!check.IsViolated(state) || (check is DriftCheck && _claimed[check.Subject]))
+                continue;
+            violated.Add(check);
+            foreach (var setting in check.Claims)
+                _claimed[setting] = true;
+        }
+
+        var findings = new List<Finding>();
+        foreach (var check in violated)
+        {
+            var severity = SeverityOf(check);
+            if (severity != Severity.Silent)
+                findings.Add(Report(check, severity, state));
+        }
+
+        findings.Sort((a, b) => a.Severity != b.Severity ? b.Severity.CompareTo(a.Severity) : string.CompareOrdinal(a.Id, b.Id));
+        var causes = CauseGrouping.Group(findings);
+        var causeOf = causes.SelectMany(cause => cause.Findings.Select(finding => (finding.Id, cause.Id))).ToDictionary(pair => pair.Item1, pair => pair.Item2, StringComparer.Ordinal);
+        findings = [.. findings.Select(finding => finding with { CauseId = causeOf[finding.Id] })];
+        return new AuditResult(findings, causes, evaluated, undecided, _notApplicable);
+    }
+
+    private static bool AllFresh(RuleCheck check, DeskState state)
+    {
+        foreach (var input in check.Inputs)
+        {
+            if (!state.IsFresh(input))
+                return false;
+        }
+
+        return true;
+    }
+
+    private Severity SeverityOf(RuleCheck check)
+    {
+        var phase = _facts.Plan.Phase;
+        var settingClass = _facts.Profile.Settings[check.Subject].Kind.Class;
+        var severity = check is DriftCheck ? DriftSeverities.Of(settingClass).In(phase) : check.Rule.Severity.In(phase);
+        if (check.Rule.Kind == FindingKind.Risk)
+            return severity;
+        return _facts.Plan.LockOf(settingClass) switch
+        {
+            PhaseLock.Free => Severity.Silent,
+            PhaseLock.Guarded => severity == Severity.Silent ? Severity.Silent : Severity.Notice,
+            _ => severity,
+        };
+    }
+
+    private Finding Report(RuleCheck check, Severity severity, DeskState state)
+    {
+        var setting = _facts.Profile.Settings[check.Subject];
+        var strip = _facts.Profile.Strips[setting.Strip];
+        var expectation = _facts.Plan.For(check.Subject);
+        var id = $"{check.Rule.Id}:{setting.Path}";
+        return new Finding(id, check.Rule, setting.Path, setting.Kind.Class, severity, strip.Path, _facts.NameOf(strip), setting.Path,
+            expectation is null ? null : AllowedText.Of(expectation, _facts.Profile), _facts.Profile.Format(state[check.Subject]),
+            check.Describe(_facts, state), expectation?.At, id);
+    }
+
+    private string PathOf(int setting) => _facts.Profile.Settings[setting].Path;
+}

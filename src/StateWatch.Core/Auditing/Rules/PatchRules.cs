@@ -1,0 +1,56 @@
+using StateWatch.Core.Plans;
+using StateWatch.Core.Settings;
+
+namespace StateWatch.Core.Auditing.Rules;
+
+/// <summary>Sources and outputs that are missing or wrong. Common practice, no source.</summary>
+internal sealed class PatchRules : IAuditRule
+{
+    private static readonly RuleInfo SourceMissing = new("source-missing", FindingKind.Drift, SeverityByPhase.Of("WUUU"),
+        "a channel has no source", "{0} channels without a source");
+
+    private static readonly RuleInfo SourceWrong = new("source-wrong", FindingKind.Drift, SeverityByPhase.Of("WUUU"),
+        "a channel is patched to another socket", "{0} channels on the wrong socket");
+
+    private static readonly RuleInfo OutputEmpty = new("output-source-missing", FindingKind.Drift, SeverityByPhase.Of("WUUU"),
+        "nothing feeds an output", "{0} outputs without a feed");
+
+    private static readonly RuleInfo OutputWrong = new("output-source-wrong", FindingKind.Drift, SeverityByPhase.Of("WUUU"),
+        "another bus feeds an output", "{0} outputs fed by another bus");
+
+    public IReadOnlyList<RuleInfo> Rules { get; } = [SourceMissing, SourceWrong, OutputEmpty, OutputWrong];
+
+    public IEnumerable<RuleCheck> ChecksFor(AuditFacts facts)
+    {
+        var none = facts.Profile.Texts.Intern("none");
+        foreach (var expectation in facts.Plan.Expectations)
+        {
+            var kind = facts.Profile.Settings[expectation.Setting].Kind;
+            if (kind.Suffix != "source" || expectation.Planned.TextId == none)
+                continue;
+            var isOutput = kind.StripKind == "output";
+            yield return new ExpectationCheck(isOutput ? OutputEmpty : SourceMissing, expectation, live => live.TextId == none, isOutput ? DescribeOutput : DescribeSource);
+            yield return new ExpectationCheck(isOutput ? OutputWrong : SourceWrong, expectation, live => live.TextId != none, isOutput ? DescribeOutput : DescribeSource);
+        }
+    }
+
+    private static FindingWords DescribeSource(AuditFacts facts, Expectation expectation, SettingValue live)
+    {
+        var strip = facts.Profile.Strips[facts.Profile.Settings[expectation.Setting].Strip];
+        var planned = facts.Profile.Format(expectation.Planned);
+        return new FindingWords($"{facts.Words(strip)} takes its signal from {facts.Profile.Format(live)}, planned {planned}",
+            $"The label says {facts.NameOf(strip) ?? strip.Path}, but another microphone or none is heard.",
+            $"Fader down first, then patch {AuditFacts.Place(strip)} to {planned}; leave this to whoever knows the patch.", strip.Path, facts.Words(strip));
+    }
+
+    private static FindingWords DescribeOutput(AuditFacts facts, Expectation expectation, SettingValue live)
+    {
+        var strip = facts.Profile.Strips[facts.Profile.Settings[expectation.Setting].Strip];
+        var planned = facts.Profile.Format(expectation.Planned);
+        return new FindingWords($"{Capital(facts.Words(strip))} is fed by {facts.Profile.Format(live)}, planned {planned}",
+            $"What was meant for '{facts.NameOf(strip) ?? strip.Path}' does not leave the desk here.",
+            $"Bus fader down first, then patch {AuditFacts.Place(strip)} to {planned}; leave this to whoever knows the patch.", facts.NameOf(strip) ?? strip.Path, Capital(facts.Words(strip)));
+    }
+
+    private static string Capital(string text) => text.Length == 0 ? text : char.ToUpperInvariant(text[0]) + text[1..];
+}

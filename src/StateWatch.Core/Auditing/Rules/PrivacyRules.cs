@@ -1,0 +1,54 @@
+using StateWatch.Core.Desks;
+using StateWatch.Core.Plans;
+using StateWatch.Core.Profiles;
+
+namespace StateWatch.Core.Auditing.Rules;
+
+/// <summary>
+/// Private words and the click must not reach a public feed. Direct edges only: a way through a group is a matter for signal flow.
+/// Common practice, no source.
+/// </summary>
+internal sealed class PrivacyRules : IAuditRule
+{
+    private static readonly RuleInfo Talk = new("talkback-public", FindingKind.Risk, SeverityByPhase.Of("WWUU"),
+        "a talkback is routed straight to a public feed", "{0} private routes to the public");
+
+    private static readonly RuleInfo Click = new("click-public", FindingKind.Risk, SeverityByPhase.Of("WWUU"),
+        "a click or cue is routed straight to a public feed", "{0} routes of click or cues to the public");
+
+    public IReadOnlyList<RuleInfo> Rules { get; } = [Talk, Click];
+
+    public IEnumerable<RuleCheck> ChecksFor(AuditFacts facts)
+    {
+        foreach (var setting in facts.Profile.Settings)
+        {
+            if (EdgePaths.BusOf(setting) is not { } bus || facts.FeedOf(bus) is not { } owner || !owner.Feed.Purpose.IsPublic())
+                continue;
+            var privacy = setting.Kind.StripKind == "desk" ? Privacy.Talk : facts.StripOf(setting.Strip)?.Privacy ?? Privacy.None;
+            if (privacy == Privacy.None || facts.Plan.For(setting.Id) is { Planned.IsOn: true })
+                continue;
+            var level = setting.Path.EndsWith("/on", StringComparison.Ordinal) ? facts.Profile.Find(setting.Path[..^"on".Length] + "level") : -1;
+            yield return new Check(privacy == Privacy.Talk ? Talk : Click, setting, level, bus);
+        }
+    }
+
+    private sealed class Check(RuleInfo rule, Setting edge, int level, string bus) : RuleCheck(rule, edge.Id, level >= 0 ? [edge.Id, level] : [edge.Id])
+    {
+        public override bool IsViolated(DeskState state) =>
+            state[edge.Id].IsOn && (level < 0 || !double.IsNegativeInfinity(state[level].Number));
+
+        public override FindingWords Describe(AuditFacts facts, DeskState state)
+        {
+            var strip = facts.Profile.Strips[edge.Strip];
+            var who = strip.Kind == "desk" ? $"Talk circuit {edge.Path.Split('/')[2]} of the desk" : facts.Words(strip);
+            var feed = facts.FeedOf(bus)!.Value.Feed;
+            return Rule == Talk
+                ? new FindingWords($"{who} is routed to {facts.BusWords(bus)}", $"The next private word goes out to everybody who hears '{feed.Key}'.",
+                    $"Switch that route off: {Place(strip)} to {bus.Replace('/', ' ')}.", feed.Key, $"Private talk in '{feed.Key}'")
+                : new FindingWords($"{who} is routed to {facts.BusWords(bus)}", $"Everybody who hears '{feed.Key}' hears the click.",
+                    $"Switch that route off: {Place(strip)} to {bus.Replace('/', ' ')}.", feed.Key, $"Click in '{feed.Key}'");
+        }
+
+        private string Place(Strip strip) => strip.Kind == "desk" ? $"talk {edge.Path.Split('/')[2]}" : AuditFacts.Place(strip);
+    }
+}
