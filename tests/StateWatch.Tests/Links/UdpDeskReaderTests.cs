@@ -163,16 +163,21 @@ public class UdpDeskReaderTests
         using var reader = UdpDeskReader.Open(LoopbackDesk.Profile, port: desk.EndPoint.Port);
         var receiver = new Echo(reader);
         Assert.Equal(200, receiver.Run(200));
-        var all = GC.GetTotalAllocatedBytes(precise: true);
-        var ours = GC.GetAllocatedBytesForCurrentThread();
-        var answers = receiver.Run(count);
-        ours = GC.GetAllocatedBytesForCurrentThread() - ours;
-        all = GC.GetTotalAllocatedBytes(precise: true) - all;
-        Assert.Equal(count, answers);
-        // The event makes its lock, once, when somebody has to wait for the first time.
-        Assert.InRange(ours, 0, 100);
-        // The threads of both sockets are in this figure, and whatever else this process does: less than the smallest object a message.
-        Assert.InRange(all, 0, 24 * count);
+        var (ours, all) = (long.MaxValue, long.MaxValue);
+        // Whatever else this process does is in the second figure, so the best of several rounds counts: an allocation a message is in each.
+        for (var round = 0; round < 5; round++)
+        {
+            var allBefore = GC.GetTotalAllocatedBytes(precise: true);
+            var oursBefore = GC.GetAllocatedBytesForCurrentThread();
+            var answers = receiver.Run(count);
+            ours = Math.Min(ours, GC.GetAllocatedBytesForCurrentThread() - oursBefore);
+            all = Math.Min(all, GC.GetTotalAllocatedBytes(precise: true) - allBefore);
+            Assert.Equal(count, answers);
+        }
+
+        Assert.Equal(0, ours);
+        // The smallest object has 24 bytes.
+        Assert.InRange(all, 0, (24 * count) - 1);
     }
 
     private sealed class Echo(UdpDeskReader reader) : IDatagramReceiver
