@@ -1,1 +1,3 @@
-return 0;
+using StateWatch.Commands;
+
+return CommandLine.Run(args);

@@ -1,0 +1,104 @@
+using System.CommandLine;
+using StateWatch.Core.Documents;
+using StateWatch.Core.Plans;
+using StateWatch.Core.Profiles;
+using StateWatch.Files;
+using StateWatch.Simulator.Incidents;
+
+namespace StateWatch.Commands;
+
+/// <summary><c>check FILE…</c>: validate plans, profiles and incidents without a desk, and audit the plan itself.</summary>
+internal sealed class CheckCommand
+{
+    private readonly Argument<string[]> _files = new("FILE") { Description = "Plans (*.plan.yaml), desk profiles (*.desk.yaml) and incidents (after the plan or profile they belong to).", Arity = ArgumentArity.OneOrMore };
+    private readonly Option<bool> _quiet = new("--quiet") { Description = "Print faults only." };
+    private readonly Option<bool> _noColour = SharedOptions.NoColour();
+
+    public static Command Build()
+    {
+        var check = new CheckCommand();
+        var command = new Command("check",
+            "Validate plans, desk profiles and incidents without a desk: all faults at once, each with its place and what to do; and look for\n"
+            + "what a plan allows but probably does not mean.\n\nExit codes: 0 good, 1 warnings, 65 a file is invalid, 66 a file is missing.");
+        command.Arguments.Add(check._files);
+        command.Options.Add(check._quiet);
+        command.Options.Add(check._noColour);
+        command.SetAction(check.Run);
+        return command;
+    }
+
+    private int Run(ParseResult parsed)
+    {
+        var files = new FileSet();
+        var summary = new List<string>();
+        DeskProfile? profile = null;
+        foreach (var path in parsed.GetValue(_files)!)
+            profile = CheckOne(files, path, profile, summary) ?? profile;
+        DiagnosticsOutput.Print(files, parsed.GetValue(_noColour));
+        if (!parsed.GetValue(_quiet) && !files.Diagnostics.HasErrors)
+        {
+            foreach (var line in summary)
+                Console.Out.WriteLine(line);
+        }
+
+        return files.Diagnostics.HasErrors ? ExitCodes.Invalid
+            : files.Diagnostics.Items.Any(item => item.Code.Level == DiagnosticLevel.Warning) ? ExitCodes.Warnings
+            : ExitCodes.AsPlanned;
+    }
+
+    private static DeskProfile? CheckOne(FileSet files, string path, DeskProfile? known, List<string> summary)
+    {
+        switch (FormatOf(files, path))
+        {
+            case ProfileReader.Format:
+                var profile = files.ReadProfile(path);
+                if (profile is not null)
+                    summary.Add($"{path}: {profile.Desk}, {profile.Settings.Count:N0} settings at {profile.Endpoints.Count:N0} addresses.");
+                return profile;
+            case IncidentReader.Format when known is null:
+                throw new CommandException(ExitCodes.Usage, $"statewatch: {path} holds incidents; name the plan or profile they belong to before it.");
+            case IncidentReader.Format:
+                if (files.Source(path) is { } source && IncidentReader.Read(source, known!, files.Diagnostics) is { } script)
+                    summary.Add($"{path}: {script.Incidents.Count} incidents.");
+                return null;
+            default:
+                return CheckPlan(files, path, summary);
+        }
+    }
+
+    private static DeskProfile? CheckPlan(FileSet files, string path, List<string> summary)
+    {
+        var (document, profile) = files.ReadPlan(path);
+        if (document is null || profile is null)
+            return null;
+        // The phases differ only in their own settings, so the others are compiled to find conflicts in those.
+        var phase = document.SweepPhase ?? Phase.Show;
+        var plan = PlanCompiler.Compile(document, profile, phase, files.Diagnostics, auditPlan: true);
+        if (plan is null)
+            return profile;
+        foreach (var line in document.PhaseLines)
+        {
+            if (line.Phase != phase && line.Settings.Count > 0)
+            {
+                var others = new DiagnosticBag();
+                _ = PlanCompiler.Compile(document, profile, line.Phase, others);
+                foreach (var item in others.Items.Where(item => !files.Diagnostics.Items.Contains(item)))
+                    files.Diagnostics.Add(item.Code, item.At, item.Message, item.Advice, item.Suggestion);
+            }
+        }
+
+        var kinds = plan.Expectations.Select(item => profile.Settings[item.Setting].Kind.Shape).Distinct().Count();
+        summary.Add($"{path}: {plan.Show}, {plan.Expectations.Count:N0} of {profile.Settings.Count:N0} settings of {profile.Desk} planned, of {kinds} kinds (phase {phase.Word()}).");
+        return profile;
+    }
+
+    // Which kind of file it is decides who reads it; the reader itself complains about a wrong or missing format line.
+    private static string FormatOf(FileSet files, string path)
+    {
+        var quiet = new DiagnosticBag();
+        var source = files.Read(path);
+        var root = source is null ? null : YamlText.Read(source, quiet);
+        var format = (root?.Find("format") as ScalarNode)?.Text ?? "";
+        return path.EndsWith(".desk.yaml", StringComparison.Ordinal) && format.Length == 0 ? ProfileReader.Format : format;
+    }
+}

@@ -1,0 +1,112 @@
+using System.CommandLine;
+using StateWatch.Core.Links;
+using StateWatch.Core.Plans;
+using StateWatch.Core.Profiles;
+using StateWatch.Core.Reports;
+using StateWatch.Files;
+using StateWatch.Links;
+
+namespace StateWatch.Commands;
+
+/// <summary><c>sweep PLAN</c>: read the desk once, judge it by the plan, report, and exit with the verdict.</summary>
+internal sealed class SweepCommand
+{
+    private readonly Argument<string?> _plan = new("PLAN") { Description = "The show plan (*.plan.yaml).", Arity = ArgumentArity.ZeroOrOne };
+    private readonly Option<bool> _demo = new("--demo") { Description = "Sweep the built-in demo show on a virtual desk with planted incidents." };
+    private readonly Option<bool> _simulate = new("--simulate") { Description = "Read a virtual desk that is exactly as planned, over real loopback sockets, instead of a desk." };
+    private readonly Option<string?> _incidents = SharedOptions.Incidents();
+    private readonly Option<string?> _phase = new("--phase") { Description = "The phase to judge by: build, soundcheck, doors or show. Default: the plan's sweep-phase.", HelpName = "NAME" };
+    private readonly Option<string> _format = new("--format") { Description = "text or json. Default: text.", HelpName = "FORMAT", DefaultValueFactory = _ => "text" };
+    private readonly Option<string> _voice = new("--for") { Description = "Whom the text is for: engineer or volunteer. Default: engineer.", HelpName = "READER", DefaultValueFactory = _ => "engineer" };
+    private readonly Option<string?> _out = new("--out") { Description = "Write the report to a file instead of standard output.", HelpName = "FILE" };
+    private readonly Option<string?> _desk = SharedOptions.Desk();
+    private readonly Option<bool> _quiet = SharedOptions.Quiet();
+    private readonly Option<bool> _noColour = SharedOptions.NoColour();
+
+    public static Command Build()
+    {
+        var sweep = new SweepCommand();
+        var command = new Command("sweep",
+            "Read the desk once, compare it with the plan and say what differs and what that means.\n\n"
+            + "It asks questions only and sends no tone: it cannot hear. Batteries, microphone switches, amplifiers and cables beyond the desk stay unseen.\n\n"
+            + "Exit codes: 0 as planned, 1 warnings or notices, 2 something urgent, 3 not everything could be verified;\n"
+            + "64 usage, 65 plan or profile invalid, 66 file missing, 70 fault of the program, 73 report cannot be written.");
+        command.Arguments.Add(sweep._plan);
+        foreach (var option in (Option[])[sweep._demo, sweep._simulate, sweep._incidents, sweep._phase, sweep._format, sweep._voice, sweep._out, sweep._desk, sweep._quiet, sweep._noColour])
+            command.Options.Add(option);
+        command.SetAction(sweep.Run);
+        return command;
+    }
+
+    private int Run(ParseResult parsed)
+    {
+        var demo = parsed.GetValue(_demo);
+        var planPath = parsed.GetValue(_plan) ?? (demo ? DemoFiles.Plan : null)
+            ?? throw new CommandException(ExitCodes.Usage, "statewatch: sweep needs a plan. Try 'statewatch sweep show.plan.yaml', or 'statewatch sweep --demo'.");
+        if (demo && planPath != DemoFiles.Plan)
+            throw new CommandException(ExitCodes.Usage, "statewatch: --demo brings its own plan; give one or the other. For your plan on a virtual desk use --simulate.");
+        var format = OneOf(parsed, _format, ["text", "json"], notYet: ["html", "junit"]);
+        var voice = OneOf(parsed, _voice, ["engineer", "volunteer"], notYet: []);
+        var incidents = parsed.GetValue(_incidents) ?? (demo ? DemoFiles.Incidents : null);
+        var simulate = demo || parsed.GetValue(_simulate);
+        if (incidents is not null && !simulate)
+            throw new CommandException(ExitCodes.Usage, "statewatch: --incidents happen on a virtual desk only; add --simulate.");
+
+        var files = new FileSet();
+        var (document, profile) = files.ReadPlan(planPath);
+        var phase = document is null ? default : PhaseOf(parsed, document);
+        var plan = document is not null && profile is not null ? PlanCompiler.Compile(document, profile, phase, files.Diagnostics) : null;
+        var script = plan is not null && incidents is not null ? DeskRehearsal.ReadScript(files, incidents, plan) : null;
+        if (plan is null || files.Diagnostics.HasErrors)
+            return DiagnosticsOutput.Refuse(files, parsed.GetValue(_noColour));
+
+        using var rehearsal = simulate ? DeskRehearsal.Start(plan, script) : null;
+        using var reader = Open(parsed, plan.Profile, rehearsal);
+        using var cancel = new CancellationTokenSource();
+        ConsoleCancelEventHandler stop = (_, e) =>
+        {
+            e.Cancel = true;
+            cancel.Cancel();
+        };
+        Console.CancelKeyPress += stop;
+        var subject = new SweepSubject(plan, reader.Desk, simulate, TimeProvider.System.GetUtcNow());
+        var result = Sweep.Run(subject, reader, Terminal.Progress(parsed.GetValue(_quiet), $"Reading {plan.Profile.Desk}:"), cancel.Token);
+        Console.CancelKeyPress -= stop;
+        ReportOutput.Write(result, format, voice, parsed.GetValue(_out), Terminal.Colour(parsed.GetValue(_noColour)));
+        return result.ExitCode;
+    }
+
+    private static string OneOf(ParseResult parsed, Option<string> option, string[] known, string[] notYet)
+    {
+        var value = parsed.GetValue(option)!;
+        if (known.Contains(value))
+            return value;
+        throw new CommandException(ExitCodes.Usage, notYet.Contains(value)
+            ? $"statewatch: {option.Name} {value} is not built yet; write {string.Join(" or ", known)}."
+            : $"statewatch: '{value}' is not a value of {option.Name}; write {string.Join(" or ", known)}.");
+    }
+
+    private Phase PhaseOf(ParseResult parsed, PlanDocument document)
+    {
+        var word = parsed.GetValue(_phase);
+        if (word is null && document.SweepPhase is { } planned)
+            return planned;
+        if (Phases.TryParse(word, out var phase))
+            return phase;
+        var list = string.Join(", ", Phases.All);
+        throw new CommandException(ExitCodes.Usage, word is null
+            ? $"statewatch: {document.File} has no sweep-phase, so say which phase it is: --phase and one of {list}."
+            : $"statewatch: '{word}' is not a phase; write one of {list}.");
+    }
+
+    private IDeskReader Open(ParseResult parsed, DeskProfile profile, DeskRehearsal? rehearsal)
+    {
+        if (rehearsal is not null)
+            return UdpDeskReader.Open(profile, rehearsal.Host, rehearsal.Port);
+        if (parsed.GetValue(_desk) is not { } address)
+            return UdpDeskReader.Open(profile);
+        return HostAndPort.TryParse(address, out var host, out var port)
+            ? UdpDeskReader.Open(profile, host, port)
+            : throw new CommandException(ExitCodes.Usage, $"statewatch: '{address}' is not host:port; write it like 192.0.2.10:9000.");
+    }
+}

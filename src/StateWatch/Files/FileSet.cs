@@ -1,0 +1,77 @@
+using StateWatch.Commands;
+using StateWatch.Core.Documents;
+using StateWatch.Core.Plans;
+using StateWatch.Core.Profiles;
+
+namespace StateWatch.Files;
+
+/// <summary>Reads plans, profiles and incidents from disk (or from the embedded demo), and remembers their text for messages.</summary>
+internal sealed class FileSet
+{
+    private readonly Dictionary<string, SourceText> _sources = new(StringComparer.Ordinal);
+
+    /// <summary>Every fault found so far, in all files.</summary>
+    public DiagnosticBag Diagnostics { get; } = new();
+
+    /// <summary>The text of a file that was read, or null.</summary>
+    public SourceText? Source(string name) => _sources.GetValueOrDefault(name);
+
+    /// <summary>Reads a file.</summary>
+    /// <exception cref="CommandException">It is missing or cannot be read (exit 66).</exception>
+    public SourceText? Read(string path)
+    {
+        byte[] bytes;
+        try
+        {
+            if (DemoFiles.IsDemo(path))
+                bytes = DemoFiles.Read(path);
+            else
+            {
+                var info = new FileInfo(path);
+                if (info.Exists && info.Length > SourceText.MaxBytes)
+                {
+                    Diagnostics.Add(DocumentCodes.FileTooLarge, new Origin(path, new Place(1, 1)),
+                        $"this file has {info.Length:N0} bytes; at most {SourceText.MaxBytes:N0} are read", "a plan or profile is a page or two of text: is this the right file?");
+                    return null;
+                }
+
+                bytes = File.ReadAllBytes(path);
+            }
+        }
+        catch (Exception problem) when (problem is IOException or UnauthorizedAccessException or NotSupportedException or ArgumentException)
+        {
+            throw new CommandException(ExitCodes.NoInput, $"statewatch: {path}: cannot read this file: {Reason(problem)}");
+        }
+
+        var source = SourceText.FromBytes(path, bytes, Diagnostics);
+        if (source is not null)
+            _sources[path] = source;
+        return source;
+    }
+
+    /// <summary>Reads and compiles a profile, or null after diagnostics.</summary>
+    public DeskProfile? ReadProfile(string path) => Read(path) is { } source ? ProfileReader.Read(source, Diagnostics) : null;
+
+    /// <summary>Reads a plan and the profile it names; a plan without usable profile is still read, so that its own faults are told.</summary>
+    public (PlanDocument? Document, DeskProfile? Profile) ReadPlan(string path)
+    {
+        var document = Read(path) is { } source ? PlanReader.Read(source, Diagnostics) : null;
+        if (document is null)
+            return (null, null);
+        var deskPath = DemoFiles.IsDemo(path) ? DemoFiles.Desk : Path.Combine(Path.GetDirectoryName(path) ?? "", document.Desk.Text);
+        if (!DemoFiles.IsDemo(path) && !File.Exists(deskPath))
+        {
+            Diagnostics.Add(DocumentCodes.BadValue, document.Desk.At, $"there is no file '{deskPath}'", "write the path of the desk profile, relative to this plan");
+            return (document, null);
+        }
+
+        return (document, ReadProfile(deskPath));
+    }
+
+    private static string Reason(Exception problem) => problem switch
+    {
+        FileNotFoundException or DirectoryNotFoundException => "it is not there",
+        UnauthorizedAccessException => "permission denied, or it is a directory",
+        _ => problem.Message,
+    };
+}
