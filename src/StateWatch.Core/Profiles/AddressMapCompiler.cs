@@ -289,7 +289,7 @@ internal sealed class AddressMapCompiler(TextPool texts, StripCounts counts, Dic
 
     private bool NamesKnown(PathTemplate path, IndexTemplate template, ScalarNode at)
     {
-        var stranger = template.Names.FirstOrDefault(name => name.Length > 0 && !path.Template.Names.Contains(name));
+        var stranger = template.Names.FirstOrDefault(name => !path.Template.Names.Contains(name));
         if (stranger is null)
             return true;
         diagnostics.Add(ProfileCodes.UnknownPlaceholder, at.At, $"'{stranger}' is not a placeholder of '{path.Text}'",
@@ -302,7 +302,7 @@ internal sealed class AddressMapCompiler(TextPool texts, StripCounts counts, Dic
     private static bool TryNumber(IndexTemplate? template, IReadOnlyList<string> names, int[] numbers, out int number)
     {
         number = -1;
-        return template is null || (template.TryExpand(names, numbers, out var text) && int.TryParse(text, out number) && number >= 0);
+        return template is null || template.TryEvaluate(names, numbers, out number);
     }
 
     private static bool Advance(int[] numbers, IReadOnlyList<PathTemplate.Span> spans)

@@ -10,6 +10,7 @@ namespace StateWatch.Core.Profiles;
 public sealed class IndexTemplate
 {
     private readonly List<Part> _parts = [];
+    private readonly StringBuilder _builder = new();
 
     private IndexTemplate(string text) => Text = text;
 
@@ -42,17 +43,16 @@ public sealed class IndexTemplate
             var end = text.IndexOf('}', i);
             if (end < 0)
                 return Fail("an opening brace is never closed", i, out problem, out column);
-            template._parts.Add(new Part(literal.ToString(), null, IndexFormat.Plain));
-            literal.Clear();
             var form = IndexForm.TryParse(text.AsSpan(i + 1, end - i - 1), out var format, out problem);
             if (form is null)
                 return Fail(problem!, i, out problem, out column);
-            template._parts.Add(new Part("", form, format));
+            template._parts.Add(new Part(literal.ToString(), form, format));
+            literal.Clear();
             i = end;
         }
 
         template._parts.Add(new Part(literal.ToString(), null, IndexFormat.Plain));
-        template.Names = [.. template._parts.Where(part => part.Form is not null).Select(part => part.Form!.Name).Distinct()];
+        template.Names = [.. template._parts.Where(part => part.Form is not null).Select(part => part.Form!.Name).Where(name => name.Length > 0).Distinct()];
         return template;
     }
 
@@ -62,34 +62,45 @@ public sealed class IndexTemplate
     /// <param name="result">The text, or null when a form gives a negative number where that has no spelling.</param>
     public bool TryExpand(IReadOnlyList<string> names, ReadOnlySpan<int> numbers, out string result)
     {
-        var text = new StringBuilder();
+        _builder.Clear();
         result = "";
         foreach (var part in _parts)
         {
+            _builder.Append(part.Literal);
             if (part.Form is null)
-            {
-                text.Append(part.Literal);
                 continue;
-            }
-
-            var value = part.Form.Evaluate(numbers[IndexOf(names, part.Form.Name)]);
-            if (value < 0 || !part.Format.TryWrite(value, text))
+            var value = part.Form.Evaluate(NumberOf(part.Form.Name, names, numbers));
+            if (value < 0 || !part.Format.TryWrite(value, _builder))
                 return false;
         }
 
-        result = text.ToString();
+        result = _builder.ToString();
         return true;
     }
 
-    private static int IndexOf(IReadOnlyList<string> names, string name)
+    /// <summary>The number a template stands for that is one form and nothing else, or a plain number.</summary>
+    /// <returns>False when the template is more than that, or the number is negative.</returns>
+    public bool TryEvaluate(IReadOnlyList<string> names, ReadOnlySpan<int> numbers, out int number)
+    {
+        number = -1;
+        if (_parts is [{ Form: null } only])
+            return int.TryParse(only.Literal, NumberStyles.None, CultureInfo.InvariantCulture, out number);
+        if (_parts is not [{ Literal: "", Form: { } form }, { Literal: "", Form: null }])
+            return false;
+        number = form.Evaluate(NumberOf(form.Name, names, numbers));
+        return number >= 0;
+    }
+
+    // A form without a name is a plain number.
+    private static int NumberOf(string name, IReadOnlyList<string> names, ReadOnlySpan<int> numbers)
     {
         for (var i = 0; i < names.Count; i++)
         {
             if (names[i] == name)
-                return i;
+                return numbers[i];
         }
 
-        throw new ArgumentException($"no number given for '{name}'", nameof(names));
+        return name.Length == 0 ? 0 : throw new ArgumentException($"no number given for '{name}'", nameof(names));
     }
 
     private static IndexTemplate? Fail(string what, int where, out string? problem, out int column)
@@ -128,7 +139,15 @@ internal readonly record struct IndexFormat(int Width, bool Letters)
     {
         if (!Letters)
         {
-            text.Append(value.ToString(CultureInfo.InvariantCulture).PadLeft(Width, '0'));
+            for (var (floor, width) = (10, Width - 1); width > 0; floor *= 10, width--)
+            {
+                if (value < floor)
+                    text.Append('0', width);
+                if (value < floor)
+                    break;
+            }
+
+            text.Append(value);
             return true;
         }
 
