@@ -49,11 +49,11 @@ public sealed class Auditor
             }
 
             evaluated++;
-            if (!check.IsViolated(state) || (check is DriftCheck && _claimed[check.Subject]))
+            // One fault is told once: what an earlier rule said of a setting explains its drift.
+            if (!check.IsViolated(state) || (check.Rule.Kind == FindingKind.Drift && _claimed[check.Subject]))
                 continue;
             violated.Add(check);
-            foreach (var setting in check.Claims)
-                _claimed[setting] = true;
+            _claimed[check.Subject] = true;
         }
 
         var findings = new List<Finding>();

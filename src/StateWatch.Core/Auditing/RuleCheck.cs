@@ -20,9 +20,6 @@ public abstract class RuleCheck(RuleInfo rule, int subject, int[] inputs)
     /// <summary>Setting ids the verdict depends on.</summary>
     public IReadOnlyList<int> Inputs { get; } = inputs;
 
-    /// <summary>Settings whose drift this explains when violated, so that one fault is told once.</summary>
-    public virtual IReadOnlyList<int> Claims => Inputs;
-
     /// <summary>Whether the rule is violated. Called only when every input is fresh; allocates nothing.</summary>
     public abstract bool IsViolated(DeskState state);
 

@@ -1,4 +1,3 @@
-using StateWatch.Core.Reports;
 using StateWatch.Files;
 
 namespace StateWatch.Commands;

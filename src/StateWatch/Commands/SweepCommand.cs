@@ -1,5 +1,4 @@
 using System.CommandLine;
-using StateWatch.Core.Links;
 using StateWatch.Core.Plans;
 using StateWatch.Core.Profiles;
 using StateWatch.Core.Reports;
@@ -99,7 +98,7 @@ internal sealed class SweepCommand
             : $"statewatch: '{word}' is not a phase; write one of {list}.");
     }
 
-    private IDeskReader Open(ParseResult parsed, DeskProfile profile, DeskRehearsal? rehearsal)
+    private UdpDeskReader Open(ParseResult parsed, DeskProfile profile, DeskRehearsal? rehearsal)
     {
         if (rehearsal is not null)
             return UdpDeskReader.Open(profile, rehearsal.Host, rehearsal.Port);

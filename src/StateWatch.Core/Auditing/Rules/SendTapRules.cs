@@ -46,10 +46,6 @@ internal sealed class SendTapRules : IAuditRule
 
     private sealed class Check(RuleInfo rule, Expectation expectation, int on, string bus, int[] wrong) : RuleCheck(rule, expectation.Setting, [expectation.Setting, on])
     {
-        private readonly int[] _claims = [expectation.Setting];
-
-        public override IReadOnlyList<int> Claims => _claims;
-
         public override bool IsViolated(DeskState state)
         {
             var live = state[expectation.Setting];
