@@ -19,17 +19,17 @@ internal static class Program
             await process.WaitForExitAsync(limit.Token);
             return (process.ExitCode, await output, await errors);
         }
-        catch (OperationCanceledException)
+        catch (OperationCanceledException problem)
         {
             process.Kill(entireProcessTree: true);
-            throw new TimeoutException($"statewatch {string.Join(' ', args)} did not end within 30 s");
+            throw new TimeoutException($"statewatch {string.Join(' ', args)} did not end within 30 s", problem);
         }
     }
 
     /// <summary>Starts it with standard streams redirected; the caller ends it.</summary>
     public static Process Start(params string[] args)
     {
-        var start = new ProcessStartInfo("dotnet") { RedirectStandardOutput = true, RedirectStandardError = true, RedirectStandardInput = true };
+        var start = new ProcessStartInfo("dotnet") { UseShellExecute = false, RedirectStandardOutput = true, RedirectStandardError = true, RedirectStandardInput = true };
         start.ArgumentList.Add(Assembly);
         foreach (var arg in args)
             start.ArgumentList.Add(arg);

@@ -26,7 +26,7 @@ internal sealed class SheetPeer : IDisposable
         {
             try
             {
-                using var python = Process.Start(new ProcessStartInfo("python3", "--version") { RedirectStandardOutput = true });
+                using var python = Process.Start(new ProcessStartInfo("python3", "--version") { UseShellExecute = false, RedirectStandardOutput = true });
                 python!.WaitForExit();
                 return python.ExitCode == 0;
             }
@@ -41,7 +41,7 @@ internal sealed class SheetPeer : IDisposable
     {
         Assert.SkipUnless(IsPossible, "python3 is not installed; the protocol sheet is served by a Python peer");
         var log = Path.Combine(Path.GetTempPath(), $"statewatch-peer-{Guid.NewGuid():N}.log");
-        var start = new ProcessStartInfo("python3") { RedirectStandardOutput = true, RedirectStandardInput = true };
+        var start = new ProcessStartInfo("python3") { UseShellExecute = false, RedirectStandardOutput = true, RedirectStandardInput = true };
         foreach (var arg in (string[])[Path.Combine(AppContext.BaseDirectory, "Peers", "sheet_peer.py"), ShippedFiles.Sheet, "--log", log, "--seconds", "60", .. wrong.SelectMany(item => new[] { "--wrong", item })])
             start.ArgumentList.Add(arg);
         var process = Process.Start(start)!;
