@@ -23,6 +23,7 @@ internal sealed class CheckCommand
         command.Arguments.Add(check._files);
         command.Options.Add(check._quiet);
         command.Options.Add(check._noColour);
+        SharedOptions.RefuseUnknown(check._files, command);
         command.SetAction(check.Run);
         return command;
     }

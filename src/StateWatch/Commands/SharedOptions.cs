@@ -1,4 +1,5 @@
 using System.CommandLine;
+using StateWatch.Core.Documents;
 
 namespace StateWatch.Commands;
 
@@ -20,4 +21,16 @@ internal static class SharedOptions
         Description = "A file of scripted incidents for the virtual desk.",
         HelpName = "FILE",
     };
+
+    /// <summary>A word that begins with a dash and is no option is a spelling mistake, not a file.</summary>
+    public static void RefuseUnknown(Argument argument, Command command) => argument.Validators.Add(result =>
+    {
+        foreach (var token in result.Tokens)
+        {
+            if (token.Value.Length < 2 || token.Value[0] != '-')
+                continue;
+            var near = NearestWord.Among(token.Value, command.Options.Select(option => option.Name));
+            result.AddError($"there is no option '{token.Value}'{(near is null ? "" : $"; did you mean '{near}'?")}");
+        }
+    });
 }

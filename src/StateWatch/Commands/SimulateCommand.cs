@@ -30,6 +30,7 @@ internal sealed class SimulateCommand
         command.Arguments.Add(simulate._file);
         foreach (var option in (Option[])[simulate._port, simulate._incidents, simulate._phase, simulate._seconds, simulate._loss, simulate._duplicates, simulate._delay])
             command.Options.Add(option);
+        SharedOptions.RefuseUnknown(simulate._file, command);
         command.SetAction(simulate.Run);
         return command;
     }

@@ -33,6 +33,7 @@ internal sealed class SweepCommand
         command.Arguments.Add(sweep._plan);
         foreach (var option in (Option[])[sweep._demo, sweep._simulate, sweep._incidents, sweep._phase, sweep._format, sweep._voice, sweep._out, sweep._desk, sweep._quiet, sweep._noColour])
             command.Options.Add(option);
+        SharedOptions.RefuseUnknown(sweep._plan, command);
         command.SetAction(sweep.Run);
         return command;
     }

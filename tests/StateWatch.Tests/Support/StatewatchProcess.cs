@@ -3,7 +3,7 @@ using System.Diagnostics;
 namespace StateWatch.Tests.Support;
 
 /// <summary>Runs the program as a user would: a process with its own standard streams.</summary>
-internal static class Program
+internal static class StatewatchProcess
 {
     private static readonly string Assembly = Path.Combine(AppContext.BaseDirectory, "statewatch.dll");
 
