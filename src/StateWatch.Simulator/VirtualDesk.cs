@@ -223,7 +223,7 @@ public sealed class VirtualDesk
     {
         if (value.Kind != codec.Kind || double.IsNaN(value.Number))
             return false;
-        if (codec is ScaleCodec scale)
+        if (codec is ScaleCodec scale && (value.Step < 0 || value.Step >= scale.Steps))
             value = scale.Snap(value.Number);
         return value.Kind is ValueKind.Level or ValueKind.Number or ValueKind.Switch
             || codec.TryParse(Profile.Texts[value.TextId], out value, out _);

@@ -149,7 +149,13 @@ public sealed class ScaleCodec : Codec
     {
         var at = Array.BinarySearch(_grid, number);
         if (at >= 0)
+        {
+            // Every step between "off" and the first level has that level; the desk itself sends it as the last of them.
+            while (at < _grid.Length - 1 && _grid[at + 1].Equals(_grid[at]))
+                at++;
             return at;
+        }
+
         at = ~at;
         if (at == 0)
             return 0;
