@@ -120,10 +120,13 @@ internal sealed class FeedCompiler(PlanDocument document, DeskProfile profile, P
             }
         }
 
-        foreach (var setting in profile.Settings)
+        foreach (var strip in profile.Strips)
         {
-            if (setting.Kind.Suffix == "send/<bus>/#/on" && feed.Buses.Any(bus => setting.Path.EndsWith($"/send/{bus}/on", StringComparison.Ordinal)))
-                table.SayById(setting.Id, on: false, line.Key.At, Ranks.ShowDefault);
+            foreach (var bus in feed.Buses)
+            {
+                if (profile.Find($"{strip.Path}/send/{bus}/on") is >= 0 and var id)
+                    table.SayById(id, on: false, line.Key.At, Ranks.ShowDefault);
+            }
         }
     }
 

@@ -90,8 +90,8 @@ internal sealed class StatementTable(DeskProfile profile, ToleranceTable toleran
     /// <summary>Places whose every statement changes nothing: it is outweighed, or the same follows without it.</summary>
     public IEnumerable<(Origin At, Expectation Example)> FindRedundant()
     {
-        var effective = new Dictionary<Origin, bool>();
-        var examples = new Dictionary<Origin, Expectation>();
+        var effective = new Dictionary<Origin, bool>(PlaceComparer.Instance);
+        var examples = new Dictionary<Origin, Expectation>(PlaceComparer.Instance);
         foreach (var statements in _statements)
         {
             if (statements is null)
@@ -153,5 +153,15 @@ internal sealed class StatementTable(DeskProfile profile, ToleranceTable toleran
     {
         if (_reported.Add(at))
             diagnostics.Add(code, at, message, advice, suggestion);
+    }
+
+    // All statements come from one plan: hashing its file name thousands of times would be waste.
+    private sealed class PlaceComparer : IEqualityComparer<Origin>
+    {
+        public static PlaceComparer Instance { get; } = new();
+
+        public bool Equals(Origin x, Origin y) => x.Place == y.Place && x.File == y.File;
+
+        public int GetHashCode(Origin obj) => (obj.Place.Line << 12) ^ obj.Place.Column;
     }
 }

@@ -13,7 +13,6 @@ internal sealed class StripCompiler
     private readonly DiagnosticBag _diagnostics;
     private readonly Dictionary<string, RoleLine> _roles = new(StringComparer.Ordinal);
     private readonly Dictionary<string, ScalarNode> _taps = new(StringComparer.Ordinal);
-    private readonly List<Setting>[] _settingsOf;
     private readonly List<(string Path, Origin At, StripKeys Keys, int Width)> _listed = [];
     private readonly List<PlannedStrip> _planned = [];
 
@@ -26,9 +25,6 @@ internal sealed class StripCompiler
         _diagnostics = diagnostics;
         foreach (var role in document.Roles)
             _roles[role.Key.Text] = role;
-        _settingsOf = new List<Setting>[profile.Strips.Count];
-        foreach (var setting in profile.Settings)
-            (_settingsOf[setting.Strip] ??= []).Add(setting);
     }
 
     public IReadOnlyList<PlannedStrip> Planned => _planned;
@@ -204,8 +200,9 @@ internal sealed class StripCompiler
     // Closed world: what nobody lists for this strip must be off, or none.
     private void Close(Strip strip, Origin at, string? socket)
     {
-        foreach (var setting in _settingsOf[strip.Id])
+        foreach (var id in _profile.SettingsOf(strip.Id))
         {
+            var setting = _profile.Settings[id];
             switch (setting.Kind.Suffix)
             {
                 case "dca/#" or "mute-group/#" or "linked" or "automix" or "assign/<bus>/#" or "send/<bus>/#/on" or "source":

@@ -19,8 +19,9 @@ internal sealed class TalkCompiler(DeskProfile profile, PlanNames names, Stateme
     {
         var lead = $"desk/talk/{number}/to/";
         var seen = false;
-        foreach (var setting in profile.Settings)
+        foreach (var id in profile.FindStrip("desk") is { } desk ? profile.SettingsOf(desk.Id) : [])
         {
+            var setting = profile.Settings[id];
             if (!setting.Path.StartsWith(lead, StringComparison.Ordinal))
                 continue;
             table.SayById(setting.Id, on: false, line.Key.At, Ranks.ShowDefault);

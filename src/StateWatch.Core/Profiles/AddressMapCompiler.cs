@@ -16,17 +16,20 @@ internal sealed class AddressMapCompiler(TextPool texts, StripCounts counts, Dic
 
     private readonly List<Setting> _settings = [];
     private readonly List<Strip> _strips = [];
-    private readonly Dictionary<string, Strip> _stripByPath = new(StringComparer.Ordinal);
-    private readonly Dictionary<string, int> _settingByPath = new(StringComparer.Ordinal);
-    private readonly Dictionary<string, int> _endpointByAddress = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, int> _endpointByAddress = new(2048, StringComparer.Ordinal);
     private readonly List<(byte[] Address, List<Slot> Slots)> _endpoints = [];
-    private readonly Dictionary<(int Endpoint, int Argument, int Bit), int> _slotOwners = [];
     private readonly HashSet<string> _usedCodecs = new(StringComparer.Ordinal);
 
     // Membership bits are plain: 1 is a member.
     private readonly SwitchCodec _bitCodec = new("bit", WireKind.Int, 0, 1, texts);
 
     public IReadOnlyList<Setting> Settings => _settings;
+
+    /// <summary>Setting path to id.</summary>
+    public Dictionary<string, int> SettingByPath { get; } = new(4096, StringComparer.Ordinal);
+
+    /// <summary>Strip path to strip.</summary>
+    public Dictionary<string, Strip> StripByPath { get; } = new(StringComparer.Ordinal);
 
     public IReadOnlyList<Strip> Strips => _strips;
 
@@ -53,7 +56,8 @@ internal sealed class AddressMapCompiler(TextPool texts, StripCounts counts, Dic
         for (var i = 0; i < endpoints.Length; i++)
         {
             var (address, slots) = _endpoints[i];
-            endpoints[i] = new Endpoint(i, address, Questions.Bare(address), [.. slots.OrderBy(slot => slot.Argument).ThenBy(slot => slot.Bit)]);
+            slots.Sort((a, b) => a.Argument != b.Argument ? a.Argument.CompareTo(b.Argument) : a.Bit.CompareTo(b.Bit));
+            endpoints[i] = new Endpoint(i, address, Questions.Bare(address), [.. slots]);
         }
 
         return endpoints;
@@ -215,16 +219,15 @@ internal sealed class AddressMapCompiler(TextPool texts, StripCounts counts, Dic
                 return false;
             }
 
-            var settingPath = basePath + place.Suffix;
-            if (!_settingByPath.TryAdd(settingPath, _settings.Count))
+            var settingPath = place.Suffix.Length == 0 ? basePath : basePath + place.Suffix;
+            if (!SettingByPath.TryAdd(settingPath, _settings.Count))
             {
-                diagnostics.Add(ProfileCodes.SettingTwice, key.At, $"'{settingPath}' is mapped here and at {_settings[_settingByPath[settingPath]].At.Place}", "map it once");
+                diagnostics.Add(ProfileCodes.SettingTwice, key.At, $"'{settingPath}' is mapped here and at {_settings[SettingByPath[settingPath]].At.Place}", "map it once");
                 return false;
             }
 
-            if (!_slotOwners.TryAdd((endpoint, argument, bit), _settings.Count))
+            if (OwnerOf(endpoint, argument, bit) is { } owner)
             {
-                var owner = _settings[_slotOwners[(endpoint, argument, bit)]];
                 diagnostics.Add(ProfileCodes.ArgumentTwice, key.At,
                     $"argument {argument + 1}{(bit >= 0 ? $" bit {bit}" : "")} of {addressText} is '{settingPath}' here and '{owner.Path}' at {owner.At.Place}", "give each its own place");
                 return false;
@@ -235,6 +238,18 @@ internal sealed class AddressMapCompiler(TextPool texts, StripCounts counts, Dic
         }
 
         return true;
+    }
+
+    // A message has few slots, so looking through them beats a table of all.
+    private Setting? OwnerOf(int endpoint, int argument, int bit)
+    {
+        foreach (var slot in _endpoints[endpoint].Slots)
+        {
+            if (slot.Argument == argument && (slot.Bit == bit || slot.Bit < 0 || bit < 0))
+                return _settings[slot.Setting];
+        }
+
+        return null;
     }
 
     private SettingValue ReadReset(Codec codec, ScalarNode? reset)
@@ -259,7 +274,7 @@ internal sealed class AddressMapCompiler(TextPool texts, StripCounts counts, Dic
         }
 
         _endpointByAddress.Add(address, _endpoints.Count);
-        _endpoints.Add((bytes, []));
+        _endpoints.Add((bytes, new List<Slot>(1)));
         return _endpoints.Count - 1;
     }
 
@@ -269,13 +284,13 @@ internal sealed class AddressMapCompiler(TextPool texts, StripCounts counts, Dic
         var kind = path[..first];
         var second = path.IndexOf('/', first + 1);
         var stripPath = kind == "desk" ? kind : path[..(second < 0 ? path.Length : second)];
-        if (_stripByPath.TryGetValue(stripPath, out var strip))
+        if (StripByPath.TryGetValue(stripPath, out var strip))
             return strip.Id;
         var number = kind == "desk" ? "" : stripPath[(first + 1)..];
         var dash = number.LastIndexOf('-');
         strip = new Strip(_strips.Count, kind, dash > 0 ? number[..dash] : "", number.Length > 0 ? int.Parse(number.AsSpan(dash + 1), provider: null) : 0);
         _strips.Add(strip);
-        _stripByPath.Add(stripPath, strip);
+        StripByPath.Add(stripPath, strip);
         return strip.Id;
     }
 

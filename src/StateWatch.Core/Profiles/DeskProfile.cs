@@ -9,10 +9,11 @@ namespace StateWatch.Core.Profiles;
 public sealed class DeskProfile
 {
     private readonly Dictionary<string, int> _ids;
-    private readonly Dictionary<string, int> _stripIds;
+    private readonly Dictionary<string, Strip> _strips;
+    private readonly int[][] _settingsOf;
 
     internal DeskProfile(string file, string desk, LinkSettings link, Identity? identity, StripCounts counts, TextPool texts,
-        IReadOnlyList<Strip> strips, IReadOnlyList<Setting> settings, IReadOnlyList<Endpoint> endpoints, IReadOnlyList<byte[]> ignored)
+        AddressMapCompiler map, IReadOnlyList<byte[]> ignored)
     {
         File = file;
         Desk = desk;
@@ -20,17 +21,17 @@ public sealed class DeskProfile
         Identity = identity;
         Counts = counts;
         Texts = texts;
-        Strips = strips;
-        Settings = settings;
-        Endpoints = endpoints;
+        Strips = map.Strips;
+        Settings = map.Settings;
+        Endpoints = map.BuildEndpoints();
         Ignored = ignored;
-        Addresses = new OscAddressTable([.. endpoints.Select(endpoint => endpoint.Address)]);
-        _ids = new Dictionary<string, int>(settings.Count, StringComparer.Ordinal);
-        foreach (var setting in settings)
-            _ids.Add(setting.Path, setting.Id);
-        _stripIds = new Dictionary<string, int>(strips.Count, StringComparer.Ordinal);
-        foreach (var strip in strips)
-            _stripIds.Add(strip.Path, strip.Id);
+        var addresses = new byte[Endpoints.Count][];
+        for (var i = 0; i < addresses.Length; i++)
+            addresses[i] = Endpoints[i].Address;
+        Addresses = new OscAddressTable(addresses);
+        _ids = map.SettingByPath;
+        _strips = map.StripByPath;
+        _settingsOf = GroupByStrip();
     }
 
     /// <summary>The file it was read from.</summary>
@@ -74,10 +75,27 @@ public sealed class DeskProfile
         _ids.GetAlternateLookup<ReadOnlySpan<char>>().TryGetValue(path, out var id) ? id : -1;
 
     /// <summary>The strip at a path such as <c>input/12</c>, or null.</summary>
-    public Strip? FindStrip(string path) => _stripIds.TryGetValue(path, out var id) ? Strips[id] : null;
+    public Strip? FindStrip(string path) => _strips.GetValueOrDefault(path);
+
+    /// <summary>The settings of a strip, by setting id.</summary>
+    /// <param name="strip">Strip id.</param>
+    public ReadOnlySpan<int> SettingsOf(int strip) => _settingsOf[strip];
 
     /// <summary>Writes a value as people read it.</summary>
     public string Format(SettingValue value) => ValueText.Format(value, Texts);
+
+    private int[][] GroupByStrip()
+    {
+        var counts = new int[Strips.Count];
+        foreach (var setting in Settings)
+            counts[setting.Strip]++;
+        var groups = new int[Strips.Count][];
+        for (var i = 0; i < groups.Length; i++)
+            groups[i] = new int[counts[i]];
+        foreach (var setting in Settings)
+            groups[setting.Strip][^counts[setting.Strip]--] = setting.Id;
+        return groups;
+    }
 }
 
 /// <summary>A strip of the desk.</summary>

@@ -45,7 +45,7 @@ public sealed class ProfileReader
         reader.Finish();
         if (_diagnostics.HasErrors)
             return null;
-        return new DeskProfile(file, desk, link, identity, _counts, _texts, compiler.Strips, compiler.Settings, compiler.BuildEndpoints(), ignored);
+        return new DeskProfile(file, desk, link, identity, _counts, _texts, compiler, ignored);
     }
 
     private Identity? ReadIdentity(MapNode? map)

@@ -9,10 +9,11 @@ public static class Questions
     /// <param name="address">A valid OSC address.</param>
     public static byte[] Bare(byte[] address)
     {
-        Span<byte> buffer = stackalloc byte[address.Length + 16];
-        var writer = new OscWriter(buffer);
+        // Address and at least one null, to a multiple of four; then a comma and three nulls (OSC 1.0, OSC-string).
+        var question = new byte[(address.Length + 4) / 4 * 4 + 4];
+        var writer = new OscWriter(question);
         writer.StartMessage(address, []);
         var problem = writer.Finish(out var length);
-        return problem == OscError.None ? buffer[..length].ToArray() : throw new ArgumentException($"not an address: {problem}", nameof(address));
+        return problem == OscError.None && length == question.Length ? question : throw new ArgumentException($"not an address: {problem}", nameof(address));
     }
 }
