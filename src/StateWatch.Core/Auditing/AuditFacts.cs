@@ -81,6 +81,13 @@ public sealed class AuditFacts
         };
     }
 
+    /// <summary>A strip in words at the front of a sentence; the user's own names keep their letters.</summary>
+    public string Opening(Strip strip)
+    {
+        var words = Words(strip);
+        return NameOf(strip) is { } name && words.StartsWith(name, StringComparison.Ordinal) ? words : Sentences.Capital(words);
+    }
+
     /// <summary>A bus in words: <c>wedges 3 (mix 3)</c>, <c>the room (main 1)</c> or <c>mix 9</c>.</summary>
     public string BusWords(string bus)
     {

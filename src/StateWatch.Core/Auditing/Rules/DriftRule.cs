@@ -29,10 +29,10 @@ internal sealed class DriftCheck(Expectation expectation) : RuleCheck(DriftRule.
         var part = bus is null || strip.Kind == "desk" ? setting.Kind.Words : $"{setting.Kind.Words} to {facts.BusWords(bus)}";
         var number = setting.Kind.Suffix is "insert/#" or "insert/#/in" ? " " + setting.Path.Split('/')[3] : "";
         return new FindingWords(
-            $"{facts.Words(strip)}: {part}{number} is {facts.Profile.Format(state[Subject])}, planned {planned}",
+            $"{facts.Opening(strip)}: {part}{number} is {facts.Profile.Format(state[Subject])}, planned {planned}",
             DriftWords.Why(setting.Kind),
             $"{DriftWords.Caution(setting.Kind)} set it back to {facts.Profile.Format(expectation.Planned)}.",
-            strip.Path, facts.Words(strip));
+            strip.Path, facts.Opening(strip));
     }
 
     private static string? BusIn(string path)

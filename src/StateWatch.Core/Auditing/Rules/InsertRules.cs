@@ -37,7 +37,8 @@ internal sealed class InsertRules : IAuditRule
             yield return new ExpectationCheck(Missing, expectation, null, (known, planned, live) =>
             {
                 var where = known.Profile.Strips[known.Profile.Settings[planned.Setting].Strip];
-                return new FindingWords($"{known.Words(where)} has insert {known.Profile.Format(live)}, planned {known.Profile.Format(planned.Planned)}",
+                var unit = live.TextId == none ? "no insert" : $"insert {known.Profile.Format(live)}";
+                return new FindingWords($"{known.Words(where)} has {unit}, planned {known.Profile.Format(planned.Planned)}",
                     "The channel is silent or unprocessed.", $"Fader down first, then insert {known.Profile.Format(planned.Planned)} on {AuditFacts.Place(where)}.", where.Path, known.Words(where));
             });
         }
@@ -45,6 +46,11 @@ internal sealed class InsertRules : IAuditRule
 
     private sealed class NeighbourCheck(Expectation expectation, int[] beside) : RuleCheck(Neighbour, expectation.Setting, [expectation.Setting, .. beside])
     {
+        // The neighbour's own insert, where one is planned, is judged for itself.
+        private readonly int[] _claims = [expectation.Setting];
+
+        public override IReadOnlyList<int> Claims => _claims;
+
         public override bool IsViolated(DeskState state) => !expectation.Allows(state[Subject]) && Holder(state) >= 0;
 
         public override FindingWords Describe(AuditFacts facts, DeskState state)

@@ -39,17 +39,17 @@ internal sealed class MembershipRules : IAuditRule
     {
         var (who, place, group, groupPath) = Parts(facts, expectation, "mute-group");
         return expectation.Planned.IsOn
-            ? new FindingWords($"{who} is not in {group}", $"One microphone or return stays open when {group} should silence all.", $"Add {place} to {group}.", groupPath, Capital(group))
+            ? new FindingWords($"{who} is not in {group}", $"One microphone or return stays open when {group} should silence all.", $"Add {place} to {group}.", groupPath, Sentences.Capital(group))
             : new FindingWords($"{who} is in {group}, where it was not planned", "It falls silent when that group is muted for the others.",
-                $"Fader down first, then take {place} out of {group}.", groupPath, Capital(group));
+                $"Fader down first, then take {place} out of {group}.", groupPath, Sentences.Capital(group));
     }
 
     private static FindingWords DescribeDca(AuditFacts facts, Expectation expectation, Settings.SettingValue live)
     {
         var (who, place, group, groupPath) = Parts(facts, expectation, "dca");
         return expectation.Planned.IsOn
-            ? new FindingWords($"{who} is not on {group}", $"{group} does not move it, so it is not found from the first layer of faders.", $"Fader down first, then add {place} to {group}.", groupPath, Capital(group))
-            : new FindingWords($"{who} is on {group}, where it was not planned", $"It jumps whenever somebody moves {group}.", $"Fader down first, then take {place} off {group}.", groupPath, Capital(group));
+            ? new FindingWords($"{who} is not on {group}", $"{Sentences.Capital(group)} does not move it, so it is not found from the first layer of faders.", $"Fader down first, then add {place} to {group}.", groupPath, Sentences.Capital(group))
+            : new FindingWords($"{who} is on {group}, where it was not planned", $"It jumps whenever somebody moves {group}.", $"Fader down first, then take {place} off {group}.", groupPath, Sentences.Capital(group));
     }
 
     private static (string Who, string Place, string Group, string GroupPath) Parts(AuditFacts facts, Expectation expectation, string kind)
@@ -60,6 +60,4 @@ internal sealed class MembershipRules : IAuditRule
         var group = facts.Profile.FindStrip(path) is { } known ? facts.Words(known) : path.Replace('/', ' ');
         return (facts.Words(strip), AuditFacts.Place(strip), group, path);
     }
-
-    private static string Capital(string text) => text.Length == 0 ? text : char.ToUpperInvariant(text[0]) + text[1..];
 }

@@ -38,8 +38,11 @@ internal sealed class PatchRules : IAuditRule
     {
         var strip = facts.Profile.Strips[facts.Profile.Settings[expectation.Setting].Strip];
         var planned = facts.Profile.Format(expectation.Planned);
-        return new FindingWords($"{facts.Words(strip)} takes its signal from {facts.Profile.Format(live)}, planned {planned}",
-            $"The label says {facts.NameOf(strip) ?? strip.Path}, but another microphone or none is heard.",
+        var name = facts.NameOf(strip) ?? strip.Path;
+        var missing = live.TextId == facts.Profile.Texts.Intern("none");
+        return new FindingWords(
+            missing ? $"{facts.Words(strip)} has no source, planned {planned}" : $"{facts.Words(strip)} takes its signal from {facts.Profile.Format(live)}, planned {planned}",
+            missing ? $"{name} is silent." : $"The label says {name}, but another microphone or none is heard.",
             $"Fader down first, then patch {AuditFacts.Place(strip)} to {planned}; leave this to whoever knows the patch.", strip.Path, facts.Words(strip));
     }
 
@@ -47,10 +50,8 @@ internal sealed class PatchRules : IAuditRule
     {
         var strip = facts.Profile.Strips[facts.Profile.Settings[expectation.Setting].Strip];
         var planned = facts.Profile.Format(expectation.Planned);
-        return new FindingWords($"{Capital(facts.Words(strip))} is fed by {facts.Profile.Format(live)}, planned {planned}",
+        return new FindingWords($"{Sentences.Capital(facts.Words(strip))} is fed by {(live.TextId == facts.Profile.Texts.Intern("none") ? "nothing" : facts.Profile.Format(live))}, planned {planned}",
             $"What was meant for '{facts.NameOf(strip) ?? strip.Path}' does not leave the desk here.",
-            $"Bus fader down first, then patch {AuditFacts.Place(strip)} to {planned}; leave this to whoever knows the patch.", facts.NameOf(strip) ?? strip.Path, Capital(facts.Words(strip)));
+            $"Bus fader down first, then patch {AuditFacts.Place(strip)} to {planned}; leave this to whoever knows the patch.", facts.NameOf(strip) ?? strip.Path, Sentences.Capital(facts.Words(strip)));
     }
-
-    private static string Capital(string text) => text.Length == 0 ? text : char.ToUpperInvariant(text[0]) + text[1..];
 }

@@ -42,7 +42,7 @@ internal sealed class StripRules : IAuditRule
     private static FindingWords DescribeName(AuditFacts facts, Expectation expectation, SettingValue live)
     {
         var strip = facts.Profile.Strips[facts.Profile.Settings[expectation.Setting].Strip];
-        return new FindingWords($"{Capital(AuditFacts.Place(strip))} is called '{facts.Profile.Format(live)}', planned '{facts.Profile.Format(expectation.Planned)}'",
+        return new FindingWords($"{Sentences.Capital(AuditFacts.Place(strip))} is called '{facts.Profile.Format(live)}', planned '{facts.Profile.Format(expectation.Planned)}'",
             "Somebody grabs the wrong fader.", $"Check what is really on {AuditFacts.Place(strip)}, then write '{facts.Profile.Format(expectation.Planned)}' on it.", strip.Kind, $"Names of kind {strip.Kind}");
     }
 
@@ -51,7 +51,7 @@ internal sealed class StripRules : IAuditRule
         var strip = facts.Profile.Strips[facts.Profile.Settings[expectation.Setting].Strip];
         var odd = strip.Number - 1 + strip.Number % 2;
         return new FindingWords($"{facts.Words(strip)} is not linked to its stereo partner", "Half of the source stays behind when somebody moves the other half.",
-            $"Both faders down first, then link {strip.Kind} {odd} and {odd + 1}.", $"{strip.Kind}/{odd}-{odd + 1}", $"{Capital(strip.Kind)} {odd} and {odd + 1}");
+            $"Both faders down first, then link {strip.Kind} {odd} and {odd + 1}.", $"{strip.Kind}/{odd}-{odd + 1}", $"{Sentences.Capital(strip.Kind)} {odd} and {odd + 1}");
     }
 
     private static FindingWords DescribeLowCut(AuditFacts facts, Expectation expectation, SettingValue live)
@@ -64,9 +64,7 @@ internal sealed class StripRules : IAuditRule
     private static FindingWords DescribeLimiter(AuditFacts facts, Expectation expectation, SettingValue live)
     {
         var strip = facts.Profile.Strips[facts.Profile.Settings[expectation.Setting].Strip];
-        return new FindingWords($"{Capital(facts.Words(strip))}: the limiter is out", "Nothing in the desk protects loudspeakers or ears from a sudden peak. In-ear users can be hurt.",
-            $"Switch the limiter in: {AuditFacts.Place(strip)}. In-ears off until it is.", facts.NameOf(strip) ?? strip.Path, Capital(facts.Words(strip)));
+        return new FindingWords($"{Sentences.Capital(facts.Words(strip))}: the limiter is out", "Nothing in the desk protects loudspeakers or ears from a sudden peak. In-ear users can be hurt.",
+            $"Switch the limiter in: {AuditFacts.Place(strip)}. In-ears off until it is.", facts.NameOf(strip) ?? strip.Path, Sentences.Capital(facts.Words(strip)));
     }
-
-    private static string Capital(string text) => text.Length == 0 ? text : char.ToUpperInvariant(text[0]) + text[1..];
 }

@@ -1,0 +1,177 @@
+namespace StateWatch.Core.Tests.Auditing;
+
+/// <summary>
+/// What fires each rule on the clean demo desk, and what must not. A case is "setting = value; … -> ids"; the ids are all that may be
+/// found. Letters are the severities of build, soundcheck, doors and show that common practice gives each fault (no source).
+/// </summary>
+internal static class RuleCases
+{
+    public static IReadOnlyList<RuleCase> All { get; } =
+    [
+        new("wrong-show-file", "WUUU",
+            ["desk/show-file = Midsummer", "desk/show-file = midwinter", "desk/show-file = ", "desk/show-file = Midwinter 2", "desk/show-file = Midwinte; desk/scene = Finale"],
+            ["desk/scene = Midwinter ->", "desk/edited = on ->"]),
+        new("playback-as-inputs", "NNUU",
+            [
+                "desk/input-bank = recorder", "desk/input-bank = recorder; desk/edited = on", "desk/input-bank = recorder; desk/scene = Tape",
+                "desk/input-bank = recorder; input/47/source = usb 1", "desk/input-bank = recorder; input/1/comp/on = on",
+            ],
+            ["input/47/source = usb 1 ->"]),
+        new("oscillator-on", "UNUU",
+            [
+                "desk/oscillator = on", "desk/oscillator = on; desk/edited = on", "desk/oscillator = on; main/1/on = off", "desk/oscillator = on; mix/16/on = off",
+                "desk/oscillator = on; desk/scene = Noise",
+            ],
+            ["desk/scene = Oscillator ->"]),
+        new("solo-in-place-armed", "-NUU",
+            [
+                "desk/solo-in-place = on", "desk/solo-in-place = on; desk/edited = on", "desk/solo-in-place = on; main/1/on = off",
+                "desk/solo-in-place = on; input/1/on = off", "desk/solo-in-place = on; desk/scene = Solo",
+            ],
+            ["input/1/on = off ->"]),
+        new("external-mute-on", "NWUU",
+            [
+                "desk/external-mute = on", "desk/external-mute = on; desk/edited = on", "desk/external-mute = on; main/1/on = off",
+                "desk/external-mute = on; mute-group/1/active = on", "desk/external-mute = on; desk/scene = Fire",
+            ],
+            ["mute-group/1/active = on ->", "main/1/on = off ->"]),
+        new("clock-unlocked", "WUUU",
+            [
+                "desk/clock-locked = off", "desk/clock-locked = off; desk/edited = on", "desk/clock-locked = off; main/1/on = off", "desk/clock-locked = off; input/1/on = off",
+                "desk/clock-locked = off; desk/scene = Word",
+            ],
+            ["desk/sample-rate = 96 kHz -> drift:desk/sample-rate"]),
+        new("talkback-public", "WWUU",
+            [
+                "desk/talk/1/to/main-1 = on", "desk/talk/2/to/main-1 = on", "desk/talk/2/to/mix-15 = on", "desk/talk/1/to/matrix-5 = on", "input/41/assign/main/1 = on",
+                "input/42/send/matrix/2/on = on; input/42/send/matrix/2/level = -20 dB -> talkback-public:input/42/send/matrix/2/on",
+                "input/41/send/mix/15/on = on; input/41/send/mix/15/level = -60 dB -> talkback-public:input/41/send/mix/15/on",
+            ],
+            [
+                "desk/talk/2/to/mix-1 = on -> drift:desk/talk/2/to/mix-1", "input/42/send/matrix/2/on = on -> drift:input/42/send/matrix/2/on",
+                "input/41/send/matrix/2/level = 0 dB ->", "input/41/send/mix/9/on = on -> drift:input/41/send/mix/9/on",
+            ]),
+        new("click-public", "WWUU",
+            [
+                "input/39/assign/main/1 = on", "input/40/assign/main/1 = on",
+                "input/39/send/matrix/4/on = on; input/39/send/matrix/4/level = 0 dB -> click-public:input/39/send/matrix/4/on",
+                "input/40/send/matrix/5/on = on; input/40/send/matrix/5/level = -55 dB -> click-public:input/40/send/matrix/5/on",
+                "input/39/send/mix/15/on = on; input/39/send/mix/15/level = 3 dB -> click-public:input/39/send/mix/15/on",
+            ],
+            [
+                "input/39/assign/group/5 = on -> drift:input/39/assign/group/5", "input/39/send/mix/1/on = on; input/39/send/mix/1/level = 0 dB -> drift:input/39/send/mix/1/on",
+                "input/39/send/matrix/4/on = on -> drift:input/39/send/matrix/4/on",
+            ]),
+        new("subs-on-open-mic", "WWUU",
+            [
+                "input/15/send/mix/15/on = on; input/15/send/mix/15/level = 0 dB -> subs-on-open-mic:input/15/send/mix/15/on",
+                "input/20/send/mix/15/on = on; input/20/send/mix/15/level = -5 dB -> subs-on-open-mic:input/20/send/mix/15/on",
+                "input/25/send/mix/15/on = on; input/25/send/mix/15/level = -60 dB -> subs-on-open-mic:input/25/send/mix/15/on",
+                "input/31/send/mix/15/on = on; input/31/send/mix/15/level = 10 dB -> subs-on-open-mic:input/31/send/mix/15/on",
+                "input/34/send/mix/15/on = on; input/34/send/mix/15/level = -20 dB -> subs-on-open-mic:input/34/send/mix/15/on",
+            ],
+            [
+                "input/20/send/mix/15/on = on -> drift:input/20/send/mix/15/on", "input/20/send/mix/15/level = 0 dB ->",
+                "input/10/send/mix/15/on = on; input/10/send/mix/15/level = 0 dB -> drift:input/10/send/mix/15/on",
+                "input/20/send/mix/16/on = on; input/20/send/mix/16/level = 0 dB -> drift:input/20/send/mix/16/on",
+            ]),
+        new("monitor-post-fader", "NWWW",
+            [
+                "input/12/send/mix/1/tap = post-fader", "input/13/send/mix/3/tap = post-fader", "input/15/send/mix/4/tap = post-fader", "input/39/send/mix/5/tap = post-fader",
+                "input/42/send/mix/8/tap = post-fader",
+            ],
+            ["input/12/send/mix/1/tap = pre-eq -> drift:input/12/send/mix/1/tap", "input/1/send/mix/1/tap = post-fader -> drift:input/1/send/mix/1/tap", "input/12/send/mix/9/tap = post-fader ->"]),
+        new("effects-pre-fader", "NNWW",
+            [
+                "input/15/send/mix/13/tap = pre-fader", "input/16/send/mix/14/tap = pre-fader", "input/17/send/mix/13/tap = pre-eq", "input/24/send/mix/13/tap = pre-fader",
+                "input/2/send/mix/14/tap = pre-eq",
+            ],
+            ["input/1/send/mix/13/tap = pre-fader -> drift:input/1/send/mix/13/tap", "input/1/send/mix/15/tap = pre-fader -> drift:input/1/send/mix/15/tap"]),
+        new("insert-on-neighbour", "NWWW",
+            [
+                "input/25/insert/1 = none; input/24/insert/1 = Hush A -> insert-on-neighbour:input/25/insert/1",
+                "input/28/insert/1 = none; input/29/insert/1 = Hush D -> insert-on-neighbour:input/28/insert/1",
+                "group/2/insert/1 = none; group/1/insert/1 = Squash -> insert-on-neighbour:group/2/insert/1",
+                "group/2/insert/1 = Glue; group/3/insert/1 = Squash -> insert-on-neighbour:group/2/insert/1",
+                "input/25/insert/1 = none; input/24/insert/1 = Hush A; input/26/insert/1 = Glue -> insert-on-neighbour:input/25/insert/1, insert-missing:input/26/insert/1",
+                "input/26/insert/1 = Hush C; input/27/insert/1 = Hush B -> insert-on-neighbour:input/26/insert/1, insert-on-neighbour:input/27/insert/1",
+            ],
+            [
+                "input/25/insert/1 = none; input/23/insert/1 = Hush A -> insert-missing:input/25/insert/1",
+                "input/25/insert/1 = none; input/24/insert/1 = Hush B -> insert-missing:input/25/insert/1", "input/24/insert/1 = Hush A ->",
+            ]),
+        new("insert-missing", "NWWW",
+            ["input/25/insert/1 = none", "input/26/insert/1 = Hush A", "input/27/insert/1 = Polish", "input/28/insert/1 = none", "group/2/insert/1 = Glue"],
+            ["input/25/insert/1/in = off -> drift:input/25/insert/1/in", "input/1/insert/1 = Polish ->", "input/25/insert/2 = Glue ->"]),
+        new("mute-group-member-missing", "NWUU",
+            ["input/19/mute-group/1 = off", "input/1/mute-group/1 = off", "input/25/mute-group/2 = off", "fx-return/1/mute-group/3 = off", "input/35/mute-group/4 = off"],
+            ["mute-group/1/active = on ->", "input/48/mute-group/1 = on ->"]),
+        new("mute-group-member-unplanned", "NWUU",
+            ["input/19/mute-group/2 = on", "input/39/mute-group/1 = on", "group/1/mute-group/1 = on", "fx-return/2/mute-group/1 = on", "input/33/mute-group/6 = on"],
+            ["input/48/mute-group/1 = on ->", "fx-return/3/mute-group/1 = on ->"]),
+        new("dca-member-missing", "NWWW",
+            ["input/1/dca/4 = off", "input/15/dca/3 = off", "input/25/dca/1 = off", "fx-return/2/dca/7 = off", "input/34/dca/8 = off"],
+            ["dca/1/fader = -20 dB ->", "dca/1/on = off ->"]),
+        new("dca-member-unplanned", "NWWW",
+            ["input/25/dca/2 = on", "input/1/dca/1 = on", "group/5/dca/6 = on", "fx-return/1/dca/1 = on", "input/39/dca/8 = on"],
+            ["input/45/dca/1 = on ->", "group/8/dca/1 = on ->"]),
+        new("source-missing", "WUUU",
+            ["input/1/source = none", "input/16/source = none", "input/26/source = none", "input/35/source = none", "input/43/source = none"],
+            ["input/25/source/alternate = none -> drift:input/25/source/alternate", "input/45/source = none ->"]),
+        new("source-wrong", "WUUU",
+            ["input/1/source = stage 2", "input/16/source = stage 38", "input/26/source = stage 1", "input/35/source = usb 2", "input/43/source = local 8"],
+            ["input/45/source = stage 1 ->", "input/24/source/alternate = stage 1 ->"]),
+        new("output-source-missing", "WUUU",
+            ["output/stage-1/source = none", "output/stage-3/source = none", "output/stage-4/source = none", "output/stage-12/source = none", "output/local-4/source = none"],
+            ["output/stage-13/source = none ->", "output/stage-1/on = off ->"]),
+        new("output-source-wrong", "WUUU",
+            [
+                "output/stage-1/source = main 1 right", "output/stage-3/source = mix 14", "output/stage-9/source = mix 6", "output/local-1/source = matrix 3",
+                "output/local-3/source = input 1 direct",
+            ],
+            ["output/stage-13/source = mix 9 ->", "output/usb-1/source = main 1 left ->"]),
+        new("phantom-missing", "NWWW",
+            ["socket/stage-18/phantom = off", "socket/stage-4/phantom = off", "socket/stage-9/phantom = off", "socket/stage-26/phantom = off", "socket/stage-36/phantom = off"],
+            ["socket/stage-37/phantom = on ->", "socket/stage-18/gain = 20 dB -> drift:socket/stage-18/gain"]),
+        new("phantom-unexpected", "NWWW",
+            ["socket/stage-1/phantom = on", "socket/stage-15/phantom = on", "socket/local-1/phantom = on", "socket/stage-33/phantom = on", "socket/local-6/phantom = on"],
+            ["socket/local-8/phantom = on ->", "socket/stage-27/phantom = on ->"]),
+        new("name-changed", "NNWN",
+            ["input/1/name = Snare top", "group/2/name = Drums", "mix/5/name = Ears A", "dca/1/name = talkers", "matrix/2/name = "],
+            ["input/1/name = Kick   ->", "mix/16/name = Spare ->", "input/1/colour = amber ->"]),
+        new("stereo-link-missing", "NWWW",
+            ["input/7/linked = off", "input/36/linked = off", "mix/5/linked = off", "matrix/3/linked = off", "input/44/linked = off"],
+            ["input/1/linked = on -> drift:input/1/linked", "mix/9/linked = on ->"]),
+        new("low-cut-off", "NWWW",
+            ["input/15/low-cut = off", "input/17/low-cut = off", "input/25/low-cut = off", "input/31/low-cut = off", "input/34/low-cut = off"],
+            ["input/4/low-cut = off -> drift:input/4/low-cut", "input/15/low-cut/frequency = 40 Hz ->", "input/1/low-cut = on ->"]),
+        new("limiter-out", "WUUU",
+            ["output/stage-1/limiter/in = off", "output/stage-3/limiter/in = off", "output/stage-9/limiter/in = off", "output/stage-12/limiter/in = off", "output/local-2/limiter/in = off"],
+            ["output/local-4/limiter/in = on ->", "output/stage-16/limiter/in = on ->"]),
+        // A plain drift in the class "processing"; other classes have their own letters.
+        new("drift", "NWWW",
+            ["output/stage-4/delay = 62 ms", "input/3/polarity = off", "input/5/gate/on = off", "input/15/comp/on = off", "input/17/low-cut/frequency = 80 Hz"],
+            ["input/6/delay = 5 ms ->", "input/1/polarity = on ->", "group/1/fader = 0.95 dB ->"]),
+    ];
+}
+
+/// <summary>One rule with what fires it and what does not.</summary>
+/// <param name="Rule">The rule's id.</param>
+/// <param name="Letters">Severity in build, soundcheck, doors, show.</param>
+/// <param name="Fires">Changes that fire it; without an arrow the subject is the first setting.</param>
+/// <param name="Misses">Changes that do not fire it, with what they give instead.</param>
+internal sealed record RuleCase(string Rule, string Letters, string[] Fires, string[] Misses)
+{
+    /// <summary>The changes of a case.</summary>
+    public static IEnumerable<(string Path, string Value)> Changes(string text) =>
+        text.Split("->")[0].Split(';').Select(change => change.Split('=')).Select(parts => (parts[0].Trim(), parts[1].Trim()));
+
+    /// <summary>The ids a case gives, in order.</summary>
+    public IEnumerable<string> Ids(string text)
+    {
+        var arrow = text.IndexOf("->", StringComparison.Ordinal);
+        return arrow < 0
+            ? [$"{Rule}:{Changes(text).First().Path}"]
+            : text[(arrow + 2)..].Split(',', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries).Order(StringComparer.Ordinal);
+    }
+}

@@ -1,0 +1,177 @@
+namespace StateWatch.Core.Tests.Auditing;
+
+/// <summary>The sentences of each rule's first case: what, why, do.</summary>
+internal static class RuleSentences
+{
+    public static IReadOnlyDictionary<string, string[]> Of { get; } = new Dictionary<string, string[]>(StringComparer.Ordinal)
+    {
+        ["wrong-show-file"] =
+        [
+            "The desk has the show file 'Midsummer' loaded, planned is 'Midwinter'",
+            "Nothing below can be trusted until the right show is loaded.",
+            "Call the engineer before anything is recalled; everything down first.",
+        ],
+        ["playback-as-inputs"] =
+        [
+            "The desk's inputs come from 'recorder', planned is 'stage'",
+            "Live microphones are dead although meters move.",
+            "Main faders down first, then switch the inputs back to the stage.",
+        ],
+        ["oscillator-on"] =
+        [
+            "The oscillator is on",
+            "A test tone goes to every bus it is routed to; it can be loud.",
+            "Switch the oscillator off.",
+        ],
+        ["solo-in-place-armed"] =
+        [
+            "Solo-in-place is armed",
+            "At the next touch of a solo key everything else vanishes from the room.",
+            "Switch solo-in-place off while no solo key is lit.",
+        ],
+        ["external-mute-on"] =
+        [
+            "An external mute is active",
+            "Loudspeakers are held silent from outside the desk, perhaps by the fire alarm.",
+            "Find out who holds it before anybody turns anything up; never bridge it.",
+        ],
+        ["clock-unlocked"] =
+        [
+            "The desk's clock is not locked",
+            "Clicks and dropouts on every digital connection.",
+            "Call the engineer: clock source and cables. Never change the clock during the show.",
+        ],
+        ["talkback-public"] =
+        [
+            "Talk circuit 1 of the desk is routed to room (main 1)",
+            "The next private word goes out to everybody who hears 'room'.",
+            "Switch that route off: talk 1 to main 1.",
+        ],
+        ["click-public"] =
+        [
+            "Click (input 39) is routed to room (main 1)",
+            "Everybody who hears 'room' hears the click.",
+            "Switch that route off: input 39 to main 1.",
+        ],
+        ["subs-on-open-mic"] =
+        [
+            "Vocal 1 (input 15) is on in the low-frequency feed subs (mix 15)",
+            "Boom, rumble and feedback in the subwoofers.",
+            "Switch it off: input 15, send to mix 15.",
+        ],
+        ["monitor-post-fader"] =
+        [
+            "Acoustic (input 12) goes to wedges 1 (mix 1) post-fader, planned pre-fader",
+            "Room faders move somebody's monitor mix.",
+            "Send down first, then set the send of input 12 to mix 1 to pre-fader.",
+        ],
+        ["effects-pre-fader"] =
+        [
+            "Vocal 1 (input 15) goes to the effect Hall (mix 13) pre-fader, planned post-fader",
+            "The effect stays when the voice is faded out.",
+            "Send down first, then set the send of input 15 to Hall (mix 13) to post-fader.",
+        ],
+        ["insert-on-neighbour"] =
+        [
+            "Hush A is inserted on Choir 8 (input 24), planned on Lectern (input 25)",
+            "Lectern is unprocessed, and its neighbour is processed by the wrong settings.",
+            "Both faders down first, then move Hush A from input 24 to input 25.",
+        ],
+        ["insert-missing"] =
+        [
+            "Lectern (input 25) has no insert, planned Hush A",
+            "The channel is silent or unprocessed.",
+            "Fader down first, then insert Hush A on input 25.",
+        ],
+        ["mute-group-member-missing"] =
+        [
+            "Choir 3 (input 19) is not in the mute group Stage (mute group 1)",
+            "One microphone or return stays open when the mute group Stage (mute group 1) should silence all.",
+            "Add input 19 to the mute group Stage (mute group 1).",
+        ],
+        ["mute-group-member-unplanned"] =
+        [
+            "Choir 3 (input 19) is in the mute group Talk (mute group 2), where it was not planned",
+            "It falls silent when that group is muted for the others.",
+            "Fader down first, then take input 19 out of the mute group Talk (mute group 2).",
+        ],
+        ["dca-member-missing"] =
+        [
+            "Kick (input 1) is not on the DCA Drums (DCA 4)",
+            "The DCA Drums (DCA 4) does not move it, so it is not found from the first layer of faders.",
+            "Fader down first, then add input 1 to the DCA Drums (DCA 4).",
+        ],
+        ["dca-member-unplanned"] =
+        [
+            "Lectern (input 25) is on the DCA Choir (DCA 2), where it was not planned",
+            "It jumps whenever somebody moves the DCA Choir (DCA 2).",
+            "Fader down first, then take input 25 off the DCA Choir (DCA 2).",
+        ],
+        ["source-missing"] =
+        [
+            "Kick (input 1) has no source, planned stage 1",
+            "Kick is silent.",
+            "Fader down first, then patch input 1 to stage 1; leave this to whoever knows the patch.",
+        ],
+        ["source-wrong"] =
+        [
+            "Kick (input 1) takes its signal from stage 2, planned stage 1",
+            "The label says Kick, but another microphone or none is heard.",
+            "Fader down first, then patch input 1 to stage 1; leave this to whoever knows the patch.",
+        ],
+        ["output-source-missing"] =
+        [
+            "The output of room (output stage 1) is fed by nothing, planned main 1 left",
+            "What was meant for 'room' does not leave the desk here.",
+            "Bus fader down first, then patch output stage 1 to main 1 left; leave this to whoever knows the patch.",
+        ],
+        ["output-source-wrong"] =
+        [
+            "The output of room (output stage 1) is fed by main 1 right, planned main 1 left",
+            "What was meant for 'room' does not leave the desk here.",
+            "Bus fader down first, then patch output stage 1 to main 1 left; leave this to whoever knows the patch.",
+        ],
+        ["phantom-missing"] =
+        [
+            "Choir 2 (input 18): phantom power is off at stage 18",
+            "Choir 2 is silent or very weak.",
+            "Input 18: fader down and mute everywhere first; then phantom power on at stage 18, and wait ten seconds.",
+        ],
+        ["phantom-unexpected"] =
+        [
+            "Kick (input 1): phantom power is on at stage 1, planned off",
+            "It can harm some ribbon microphones and devices, and switching it makes a loud bang in an open channel.",
+            "Ask the engineer; fader down and mute everywhere first, then phantom power off at stage 1, and wait ten seconds.",
+        ],
+        ["name-changed"] =
+        [
+            "Input 1 is called 'Snare top', planned 'Kick'",
+            "Somebody grabs the wrong fader.",
+            "Check what is really on input 1, then write 'Kick' on it.",
+        ],
+        ["stereo-link-missing"] =
+        [
+            "Overhead L (input 7) is not linked to its stereo partner",
+            "Half of the source stays behind when somebody moves the other half.",
+            "Both faders down first, then link input 7 and 8.",
+        ],
+        ["low-cut-off"] =
+        [
+            "Vocal 1 (input 15): the low-cut filter is off",
+            "Boom, wind and footsteps are heard, and low feedback comes sooner.",
+            "Switch the low-cut filter on: input 15.",
+        ],
+        ["limiter-out"] =
+        [
+            "The output of room (output stage 1): the limiter is out",
+            "Nothing in the desk protects loudspeakers or ears from a sudden peak. In-ear users can be hurt.",
+            "Switch the limiter in: output stage 1. In-ears off until it is.",
+        ],
+        ["drift"] =
+        [
+            "The output of fills (output stage 4): delay is 62.0 ms, planned 6.2 ms",
+            "Sound arrives too early or too late: echo, or lips out of step.",
+            "Fader down first, then set it back to 6.2 ms.",
+        ],
+    };
+}

@@ -1,0 +1,140 @@
+using StateWatch.Core.Auditing;
+using StateWatch.Core.Auditing.Rules;
+using StateWatch.Core.Desks;
+using StateWatch.Core.Plans;
+using StateWatch.Core.Settings;
+
+namespace StateWatch.Core.Tests.Auditing;
+
+/// <summary>Every rule fires on what it is about, with the right severity, and not on what is beside it.</summary>
+public class RuleTests
+{
+    private static readonly Phase[] AllPhases = [Phase.Build, Phase.Soundcheck, Phase.Doors, Phase.Show];
+
+    // The demo plan without its phases: everything is locked, so severities show as they are.
+    private static readonly Dictionary<Phase, Auditor> Locked = AllPhases.ToDictionary(
+        phase => phase, phase => new Auditor(DemoShow.Compile(DemoShow.PlanText[..DemoShow.PlanText.IndexOf("\nphases:", StringComparison.Ordinal)], phase)));
+
+    private static readonly Dictionary<Phase, Auditor> Demo = AllPhases.ToDictionary(phase => phase, phase => new Auditor(DemoShow.Plan(phase)));
+
+    public static TheoryData<string> RuleIds => [.. RuleCases.All.Select(item => item.Rule)];
+
+    [Fact]
+    public void Every_rule_has_five_cases_and_a_near_miss()
+    {
+        Assert.Equal(RuleCatalogue.All.Select(rule => rule.Id).Order(StringComparer.Ordinal), RuleCases.All.Select(item => item.Rule).Order(StringComparer.Ordinal));
+        Assert.All(RuleCases.All, item => Assert.True(item.Fires.Distinct().Count() >= 5 && item.Misses.Length >= 1, item.Rule));
+    }
+
+    [Theory]
+    [MemberData(nameof(RuleIds))]
+    public void What_a_rule_is_about_fires_it_and_nothing_else(string rule)
+    {
+        var item = Case(rule);
+        foreach (var text in item.Fires)
+        {
+            var findings = Demo[Phase.Doors].Judge(Changed(text)).Findings;
+            Assert.True(item.Ids(text).SequenceEqual(findings.Select(finding => finding.Id).Order(StringComparer.Ordinal)), $"{text}: {string.Join(", ", findings.Select(finding => finding.Id))}");
+        }
+    }
+
+    [Theory]
+    [MemberData(nameof(RuleIds))]
+    public void Near_misses_do_not_fire_a_rule(string rule)
+    {
+        var item = Case(rule);
+        foreach (var text in item.Misses)
+        {
+            var findings = Demo[Phase.Doors].Judge(Changed(text)).Findings;
+            Assert.DoesNotContain(findings, finding => finding.Rule.Id == rule && rule != "drift");
+            Assert.True(item.Ids(text).SequenceEqual(findings.Select(finding => finding.Id)), $"{text}: {string.Join(", ", findings.Select(finding => finding.Id))}");
+        }
+    }
+
+    [Theory]
+    [MemberData(nameof(RuleIds))]
+    public void Severity_follows_the_phase(string rule)
+    {
+        var item = Case(rule);
+        foreach (var text in item.Fires)
+        {
+            foreach (var phase in AllPhases)
+            {
+                var expected = item.Letters[(int)phase] switch { 'U' => "urgent", 'W' => "warning", 'N' => "notice", _ => null };
+                var severities = Locked[phase].Judge(Changed(text)).Findings.Select(finding => finding.Severity.Word()).Distinct();
+                Assert.Equal(expected is null ? [] : [expected], severities);
+            }
+        }
+    }
+
+    [Theory]
+    [MemberData(nameof(RuleIds))]
+    public void Free_class_gives_no_drift_and_a_guarded_one_at_most_a_notice(string rule)
+    {
+        var item = Case(rule);
+        foreach (var text in item.Fires)
+        {
+            foreach (var phase in AllPhases)
+            {
+                var locked = Locked[phase].Judge(Changed(text)).Findings;
+                var demo = Demo[phase].Judge(Changed(text)).Findings.ToDictionary(finding => finding.Id, StringComparer.Ordinal);
+                foreach (var finding in locked)
+                {
+                    var expected = finding.Rule.Kind == FindingKind.Risk ? finding.Severity : LockOf(phase, finding.Class) switch
+                    {
+                        'f' => Severity.Silent,
+                        'g' => Severity.Notice,
+                        _ => finding.Severity,
+                    };
+                    Assert.True(expected == (demo.TryGetValue(finding.Id, out var found) ? found.Severity : Severity.Silent), $"{phase}: {finding.Id}");
+                }
+            }
+        }
+    }
+
+    [Theory]
+    [MemberData(nameof(RuleIds))]
+    public void Sentences_say_what_is_wrong_what_is_heard_and_what_to_do(string rule)
+    {
+        var finding = Demo[Phase.Doors].Judge(Changed(Case(rule).Fires[0])).Findings[0];
+        Assert.Equal(RuleSentences.Of[rule], new[] { finding.Words.What, finding.Words.Why, finding.Words.Do });
+    }
+
+    [Theory]
+    [InlineData("socket/stage-26/phantom = off", "Stage 26: phantom power is off at stage 26")]
+    [InlineData("desk/sample-rate = 96 kHz", "The desk: sample rate is 96 kHz, planned 48 kHz")]
+    [InlineData("input/15/send/mix/13/level = -20 dB", "Vocal 1 (input 15): send level to Hall (mix 13) is -20.0 dB, planned -15.0 dB (-16.0 dB to -14.0 dB)")]
+    [InlineData("input/25/insert/1/in = off", "Lectern (input 25): insert in/out 1 is off, planned on")]
+    [InlineData("group/1/fader = -inf", "Voices (group 1): fader is -inf dB, planned 0.0 dB (-1.0 dB to 1.0 dB)")]
+    public void Sentences_name_what_the_plan_names(string change, string what) =>
+        Assert.Equal(what, Assert.Single(Demo[Phase.Doors].Judge(Changed(change)).Findings).Words.What);
+
+    [Fact]
+    public void Several_findings_of_one_cause_are_told_in_one_line()
+    {
+        var state = Changed("input/12/send/mix/1/tap = post-fader; input/15/send/mix/1/tap = post-fader; input/15/send/mix/2/tap = post-fader");
+        Assert.Equal(["Wedges 1 (mix 1): 2 sends post-fader", "Vocal 1 (input 15) goes to wedges 2 (mix 2) post-fader, planned pre-fader"],
+            Demo[Phase.Doors].Judge(state).Causes.Select(cause => cause.Text));
+    }
+
+    // As the demo plan's phases say.
+    private static char LockOf(Phase phase, SettingClass settingClass) => (phase, settingClass) switch
+    {
+        (Phase.Build, SettingClass.Levels or SettingClass.Mutes or SettingClass.Preamp or SettingClass.Processing or SettingClass.Labels) => 'f',
+        (Phase.Soundcheck, SettingClass.Levels or SettingClass.Mutes or SettingClass.Preamp) => 'f',
+        (Phase.Doors, SettingClass.Levels) => 'g',
+        (Phase.Show, SettingClass.Levels or SettingClass.Preamp) => 'g',
+        (Phase.Show, SettingClass.Mutes or SettingClass.Labels) => 'f',
+        _ => 'l',
+    };
+
+    private static RuleCase Case(string rule) => RuleCases.All.Single(item => item.Rule == rule);
+
+    private static DeskState Changed(string text)
+    {
+        var state = DemoShow.CleanDesk();
+        foreach (var (path, value) in RuleCase.Changes(text))
+            state.Set(path, value);
+        return state;
+    }
+}
