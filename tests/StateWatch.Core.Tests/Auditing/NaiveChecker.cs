@@ -351,6 +351,6 @@ internal sealed class NaiveChecker
     }
 
     private void Must(string path, string value) => _allowed[path] = _paths.Contains(path)
-        ? NaiveValues.Allowed(path, value)
+        ? NaiveValues.Allowed(path, value, NaiveYaml.Find(_plan, "tolerance"))
         : throw new InvalidOperationException($"the desk has no '{path}'");
 }

@@ -4,7 +4,7 @@ namespace StateWatch.Core.Tests.Auditing;
 
 /// <summary>
 /// What a value of the demo plan allows on a Larch 48, by hand from the desk's protocol sheet: faders in 800 steps with straight lines in
-/// dB between their points, gain in whole decibels, names of twelve bytes; tolerances as the demo plan says (levels 1 dB, gain 0.5 dB).
+/// dB between their points, gain in whole decibels, names of twelve bytes; tolerances as the plan says for levels and gain.
 /// </summary>
 internal static class NaiveValues
 {
@@ -12,18 +12,21 @@ internal static class NaiveValues
 
     public static IReadOnlyList<double> Faders { get; } = [.. Enumerable.Range(0, 801).Select(step => DecibelsAt(step / 800.0))];
 
-    public static HashSet<string> Allowed(string path, string value)
+    public static HashSet<string> Allowed(string path, string value, object? tolerances)
     {
         var last = path[(path.LastIndexOf('/') + 1)..];
         return last switch
         {
-            "fader" or "level" => Near(Faders, value, 1),
-            "gain" => Near([.. Enumerable.Range(0, 61).Select(gain => (double)gain)], value, 0.5),
+            "fader" or "level" => Near(Faders, value, Tolerance(tolerances, "levels")),
+            "gain" => Near([.. Enumerable.Range(0, 61).Select(gain => (double)gain)], value, Tolerance(tolerances, NaiveYaml.Find(tolerances, "gain") is null ? "preamp" : "gain")),
             "delay" or "frequency" => [Number(value) + " " + value.Split(' ')[1]],
             "name" => [(value.Length > 12 ? value[..12] : value).TrimEnd(' ')],
             _ => [value],
         };
     }
+
+    private static double Tolerance(object? tolerances, string key) =>
+        NaiveYaml.Text(tolerances, key) is { } text ? double.Parse(text.Split(' ')[0], CultureInfo.InvariantCulture) : 0;
 
     private static HashSet<string> Near(IReadOnlyList<double> grid, string value, double tolerance)
     {

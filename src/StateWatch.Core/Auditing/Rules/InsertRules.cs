@@ -46,11 +46,6 @@ internal sealed class InsertRules : IAuditRule
 
     private sealed class NeighbourCheck(Expectation expectation, int[] beside) : RuleCheck(Neighbour, expectation.Setting, [expectation.Setting, .. beside])
     {
-        // The neighbour's own insert, where one is planned, is judged for itself.
-        private readonly int[] _claims = [expectation.Setting];
-
-        public override IReadOnlyList<int> Claims => _claims;
-
         public override bool IsViolated(DeskState state) => !expectation.Allows(state[Subject]) && Holder(state) >= 0;
 
         public override FindingWords Describe(AuditFacts facts, DeskState state)
