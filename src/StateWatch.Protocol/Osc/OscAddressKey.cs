@@ -1,87 +1,60 @@
-using System.Buffers.Binary;
+using System.Numerics;
 using System.Runtime.CompilerServices;
 using System.Runtime.InteropServices;
+using System.Runtime.Intrinsics;
 
 namespace StateWatch.Protocol.Osc;
 
 /// <summary>
-/// Length, first and last bytes of an address as four numbers: the whole of it up to <see cref="Complete"/> bytes. The numbers overlap
-/// for lengths between, so that nothing is read past the end.
+/// All bytes of an address of <see cref="Least"/> to <see cref="Complete"/> bytes, to be compared at once with those of an address of
+/// the same length. They are its first and its last, which overlap in the middle, so that nothing is read past its end.
 /// </summary>
-[StructLayout(LayoutKind.Sequential, Pack = 8)]
+[StructLayout(LayoutKind.Sequential)]
 internal readonly struct OscAddressKey
 {
-    /// <summary>Up to this many bytes two addresses are equal when their keys are.</summary>
+    /// <summary>The fewest bytes of an address that has a key.</summary>
+    public const int Least = 8;
+
+    /// <summary>The most bytes of an address that has a key.</summary>
     public const int Complete = 32;
 
-    private readonly ulong _a;
-    private readonly ulong _b;
-    private readonly ulong _c;
-    private readonly ulong _d;
-    private readonly int _length;
+    /// <summary>An odd number that sends one half of the hash to other bits than the other.</summary>
+    private const uint Spread = 0x9E37_79B1;
 
-    private OscAddressKey(ulong a, ulong b, ulong c, ulong d, int length)
-    {
-        _a = a;
-        _b = b;
-        _c = c;
-        _d = d;
-        _length = length;
-    }
+    private readonly Vector256<byte> _bytes;
 
+    /// <param name="address">An address whose length is in range.</param>
+    /// <param name="hash">Not meant to withstand chosen collisions.</param>
+    /// <exception cref="ArgumentOutOfRangeException">The length is not in range.</exception>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    public static OscAddressKey Of(ReadOnlySpan<byte> address)
+    public OscAddressKey(ReadOnlySpan<byte> address, out uint hash)
     {
-        var length = address.Length;
-        if (length >= 16)
+        // With this checked, all places below are inside. Spans would check each of them again, which was measured.
+        if (address.Length is < Least or > Complete)
+            throw new ArgumentOutOfRangeException(nameof(address));
+        ref var first = ref MemoryMarshal.GetReference(address);
+        ref var last = ref Unsafe.Add(ref first, unchecked((uint)address.Length - 8));
+        if (address.Length >= 16)
         {
-            return new OscAddressKey(
-                BinaryPrimitives.ReadUInt64LittleEndian(address),
-                BinaryPrimitives.ReadUInt64LittleEndian(address[8..]),
-                BinaryPrimitives.ReadUInt64LittleEndian(address[(length - 16)..]),
-                BinaryPrimitives.ReadUInt64LittleEndian(address[(length - 8)..]),
-                length);
+            ref var middle = ref Unsafe.Subtract(ref last, 8);
+            _bytes = Vector256.Create(Vector128.LoadUnsafe(ref first), Vector128.LoadUnsafe(ref middle));
+            hash = unchecked(Crc(ref first, ref middle) * Spread) ^ Crc(ref Unsafe.Add(ref first, 8), ref last);
         }
-
-        if (length >= 8)
+        else
         {
-            return new OscAddressKey(
-                BinaryPrimitives.ReadUInt64LittleEndian(address),
-                BinaryPrimitives.ReadUInt64LittleEndian(address[(length - 8)..]), 0, 0, length);
+            _bytes = Vector256.Create(Read(ref first), Read(ref last), 0, 0).AsByte();
+            hash = Crc(ref first, ref last);
         }
-
-        ulong few = 0;
-        foreach (var value in address)
-            few = (few << 8) | value;
-        return new OscAddressKey(few, 0, 0, 0, length);
     }
 
+    /// <summary>Whether two addresses of one length are equal.</summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    public bool IsSameAs(in OscAddressKey other) =>
-        ((_a ^ other._a) | (_b ^ other._b) | (_c ^ other._c) | (_d ^ other._d)) == 0 && _length == other._length;
-
-    /// <summary>A hash of the whole address, well mixed in all bits; not meant to withstand chosen collisions.</summary>
-    [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    public ulong Hash(ReadOnlySpan<byte> address)
-    {
-        var hash = Mix(_a ^ 0xA076_1D64_78BD_642F, _b ^ 0xE703_7ED1_A0B4_28DB ^ (uint)_length)
-            ^ Mix(_c ^ 0x8EBC_6AF0_9C88_C6E3, _d ^ 0x5899_65CC_7537_4CC3);
-        return _length <= Complete ? hash : HashMiddle(address, hash);
-    }
-
-    private static ulong HashMiddle(ReadOnlySpan<byte> address, ulong hash)
-    {
-        for (var middle = address[16..^16]; !middle.IsEmpty; middle = middle.Length > 8 ? middle[8..] : default)
-        {
-            var word = middle.Length >= 8
-                ? BinaryPrimitives.ReadUInt64LittleEndian(middle)
-                : BinaryPrimitives.ReadUInt64LittleEndian(address[^24..]);
-            hash = Mix(hash ^ word, 0x1D8E_4E27_C47D_124F);
-        }
-
-        return hash;
-    }
+    public bool IsSameAs(in OscAddressKey other) => _bytes == other._bytes;
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private static ulong Mix(ulong left, ulong right) => Math.BigMul(left, right, out var low) ^ low;
+    private static uint Crc(ref byte one, ref byte other) =>
+        BitOperations.Crc32C(BitOperations.Crc32C(0, Read(ref one)), Read(ref other));
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static ulong Read(ref byte eight) => Unsafe.ReadUnaligned<ulong>(ref eight);
 }

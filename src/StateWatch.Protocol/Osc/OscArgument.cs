@@ -1,3 +1,4 @@
+using System.Buffers.Binary;
 using System.Diagnostics.CodeAnalysis;
 
 namespace StateWatch.Protocol.Osc;
@@ -8,47 +9,38 @@ namespace StateWatch.Protocol.Osc;
 [SuppressMessage("Naming", "CA1720", Justification = "These are the names the specification gives its types.")]
 public readonly ref struct OscArgument
 {
-    private readonly long _bits;
+    /// <summary>As many bytes as the type has; text without its nulls, a blob without its count.</summary>
+    private readonly ReadOnlySpan<byte> _data;
 
-    internal OscArgument(OscType type, long bits)
+    internal OscArgument(OscType type, ReadOnlySpan<byte> data)
     {
         Type = type;
-        _bits = bits;
-    }
-
-    internal OscArgument(OscType type, ReadOnlySpan<byte> bytes)
-    {
-        Type = type;
-        Bytes = bytes;
-    }
-
-    internal OscArgument(OscType type, int bits, ReadOnlySpan<byte> bytes)
-    {
-        Type = type;
-        _bits = bits;
-        Bytes = bytes;
+        _data = data;
     }
 
     /// <summary>What the type tag says. <see cref="OscType.None"/> only for a default value.</summary>
     public OscType Type { get; }
 
     /// <summary>The number of <c>i</c>; the code of <c>c</c>; the four bytes of <c>r</c> and <c>m</c> as one big-endian number.</summary>
-    public int Int32 => Type is OscType.Int32 or OscType.Char or OscType.Colour or OscType.Midi ? (int)_bits : 0;
+    public int Int32 => Type is OscType.Int32 or OscType.Char or OscType.Colour or OscType.Midi
+        ? BinaryPrimitives.ReadInt32BigEndian(_data)
+        : 0;
 
     /// <summary>The number of <c>f</c>: any IEEE 754 value, also not-a-number and infinity.</summary>
-    public float Float32 => Type == OscType.Float32 ? BitConverter.Int32BitsToSingle((int)_bits) : 0f;
+    public float Float32 => Type == OscType.Float32 ? BinaryPrimitives.ReadSingleBigEndian(_data) : 0f;
 
     /// <summary>The number of <c>h</c>.</summary>
-    public long Int64 => Type == OscType.Int64 ? _bits : 0;
+    public long Int64 => Type == OscType.Int64 ? BinaryPrimitives.ReadInt64BigEndian(_data) : 0;
 
     /// <summary>The number of <c>d</c>: any IEEE 754 value, also not-a-number and infinity.</summary>
-    public double Float64 => Type == OscType.Float64 ? BitConverter.Int64BitsToDouble(_bits) : 0d;
+    public double Float64 => Type == OscType.Float64 ? BinaryPrimitives.ReadDoubleBigEndian(_data) : 0d;
 
     /// <summary>The moment of <c>t</c>.</summary>
-    public OscTimeTag TimeTag => Type == OscType.TimeTag ? OscTimeTag.FromBits(unchecked((ulong)_bits)) : default;
+    public OscTimeTag TimeTag => Type == OscType.TimeTag ? OscTimeTag.Read(_data) : default;
 
     /// <summary>The text of <c>s</c> and <c>S</c> without nulls, the content of <c>b</c>, the four bytes of <c>m</c> and <c>r</c>.</summary>
-    public ReadOnlySpan<byte> Bytes { get; }
+    public ReadOnlySpan<byte> Bytes =>
+        Type is OscType.String or OscType.Symbol or OscType.Blob or OscType.Midi or OscType.Colour ? _data : default;
 
     /// <summary>
     /// The value as a number when the type is <c>i</c>, <c>f</c>, <c>h</c> (rounded above 2^53), <c>d</c>, <c>T</c> (1) or <c>F</c> (0).
@@ -59,14 +51,16 @@ public readonly ref struct OscArgument
         switch (Type)
         {
             case OscType.Float32:
-                value = BitConverter.Int32BitsToSingle((int)_bits);
+                value = BinaryPrimitives.ReadSingleBigEndian(_data);
                 return true;
             case OscType.Int32:
+                value = BinaryPrimitives.ReadInt32BigEndian(_data);
+                return true;
             case OscType.Int64:
-                value = _bits;
+                value = BinaryPrimitives.ReadInt64BigEndian(_data);
                 return true;
             case OscType.Float64:
-                value = BitConverter.Int64BitsToDouble(_bits);
+                value = BinaryPrimitives.ReadDoubleBigEndian(_data);
                 return true;
             case OscType.True:
                 value = 1;

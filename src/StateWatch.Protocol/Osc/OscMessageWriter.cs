@@ -1,10 +1,11 @@
 using System.Buffers.Binary;
+using System.Runtime.CompilerServices;
 
 namespace StateWatch.Protocol.Osc;
 
 /// <summary>
 /// Writes a whole message with no or one argument (OSC 1.0, "OSC Messages"): the questions and answers of most desks. Total, like
-/// <see cref="OscWriter"/>.
+/// <see cref="OscWriter"/>. On error the content of the buffer is undefined.
 /// </summary>
 public static class OscMessageWriter
 {
@@ -18,10 +19,11 @@ public static class OscMessageWriter
     /// <param name="length">Bytes written; 0 when there is an error.</param>
     public static OscError Write(Span<byte> buffer, ReadOnlySpan<byte> address, out int length)
     {
-        if (Prepare(buffer, address, sizeof(uint), out length) is var error and not OscError.None)
-            return error;
-        BinaryPrimitives.WriteUInt32BigEndian(buffer[(length - 4)..], NoArguments);
-        return OscError.None;
+        var error = WriteAddress(buffer, address, sizeof(uint), out var end);
+        if (error == OscError.None)
+            BinaryPrimitives.WriteUInt32BigEndian(buffer.Slice(end, sizeof(uint)), NoArguments);
+        length = error == OscError.None ? unchecked(end + sizeof(uint)) : 0;
+        return error;
     }
 
     /// <summary>Writes a message with one <c>f</c>.</summary>
@@ -34,29 +36,30 @@ public static class OscMessageWriter
     public static OscError Write(Span<byte> buffer, ReadOnlySpan<byte> address, int value, out int length) =>
         Write(buffer, address, OneInt32, value, out length);
 
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private static OscError Write(Span<byte> buffer, ReadOnlySpan<byte> address, uint tags, int bits, out int length)
     {
-        if (Prepare(buffer, address, sizeof(ulong), out length) is var error and not OscError.None)
-            return error;
-        BinaryPrimitives.WriteUInt64BigEndian(buffer[(length - 8)..], ((ulong)tags << 32) | unchecked((uint)bits));
-        return OscError.None;
+        var error = WriteAddress(buffer, address, sizeof(ulong), out var end);
+        if (error == OscError.None)
+            BinaryPrimitives.WriteUInt64BigEndian(buffer.Slice(end, sizeof(ulong)), ((ulong)tags << 32) | unchecked((uint)bits));
+        length = error == OscError.None ? unchecked(end + sizeof(ulong)) : 0;
+        return error;
     }
 
-    private static OscError Prepare(Span<byte> buffer, ReadOnlySpan<byte> address, int tail, out int length)
+    /// <summary>Writes the address with its nulls.</summary>
+    /// <param name="buffer">Where the message goes.</param>
+    /// <param name="address">The address.</param>
+    /// <param name="tail">How many bytes have to fit behind it.</param>
+    /// <param name="end">Where they go.</param>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static OscError WriteAddress(Span<byte> buffer, ReadOnlySpan<byte> address, int tail, out int end)
     {
-        length = 0;
+        end = OscPadding.End(address.Length);
         if (address.IsEmpty || address[0] != (byte)'/')
             return OscError.AddressNotAbsolute;
-        if (address.Contains((byte)0))
-            return OscError.NullInString;
-        if (address.Length > buffer.Length)
-            return OscError.BufferTooSmall;
-        var end = OscPadding.End(address.Length);
-        if (end + tail > buffer.Length)
-            return OscError.BufferTooSmall;
-        BinaryPrimitives.WriteUInt32BigEndian(buffer[(end - 4)..], 0);
-        address.CopyTo(buffer);
-        length = end + tail;
-        return OscError.None;
+        if ((long)end + tail > buffer.Length)
+            return address.Contains((byte)0) ? OscError.NullInString : OscError.BufferTooSmall;
+        BinaryPrimitives.WriteUInt32BigEndian(buffer.Slice(unchecked(end - 4), sizeof(uint)), 0);
+        return OscScan.CopyWithoutNull(address, buffer) ? OscError.None : OscError.NullInString;
     }
 }

@@ -8,7 +8,7 @@ internal static class OscPadding
 {
     /// <summary>Where a string ends, padding included, whose first null is at <paramref name="firstNull"/>.</summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    public static int End(int firstNull) => (firstNull & ~3) + 4;
+    public static int End(int firstNull) => unchecked((firstNull & ~3) + 4);
 
     /// <summary>Whether the word holding <paramref name="first"/> is null from there on.</summary>
     /// <param name="bytes">A multiple of four in length, with <paramref name="first"/> inside.</param>

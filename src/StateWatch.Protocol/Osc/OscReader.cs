@@ -1,4 +1,7 @@
 using System.Buffers.Binary;
+using System.Numerics;
+using System.Runtime.CompilerServices;
+using System.Runtime.InteropServices;
 
 namespace StateWatch.Protocol.Osc;
 
@@ -12,7 +15,7 @@ namespace StateWatch.Protocol.Osc;
 /// </remarks>
 public static class OscReader
 {
-    private const uint NoArguments = 0x2C_00_00_00;
+    private const int OneTag = 2;
     private const uint OneFloat32 = 0x2C_66_00_00;
     private const uint OneInt32 = 0x2C_69_00_00;
 
@@ -20,68 +23,64 @@ public static class OscReader
     /// <param name="packet">One message without framing: a datagram, or an element of a bundle.</param>
     /// <param name="message">The message; default when there is an error.</param>
     /// <returns><see cref="OscError.None"/>, or the first error met from left to right.</returns>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static OscError ReadMessage(ReadOnlySpan<byte> packet, out OscMessage message)
     {
-        message = default;
-        if (packet.IsEmpty || (packet.Length & 3) != 0 || packet[0] != (byte)'/')
-            return Refuse(packet);
+        // The messages that a desk sends by the thousand have one number. The rest is out of line and returns no reference, so that
+        // the message stays in registers where this is inlined.
+        if (OscScan.IsQuick(packet) && (packet.Length & 3) == 0 && packet[0] == (byte)'/')
+        {
+            // The last word of the address, and the tags.
+            var words = BinaryPrimitives.ReadUInt64BigEndian(packet.Slice(unchecked(packet.Length - 12), 8));
+            if (unchecked((uint)words) is OneFloat32 or OneInt32)
+            {
+                // The length as the last word tells it is known sooner than the search ends, which only has to agree.
+                var nulls = BitOperations.TrailingZeroCount(unchecked((uint)(words >> 32))) >> 3;
+                var length = unchecked(packet.Length - 8 - nulls);
+                if (OscScan.FirstNull(packet) == length)
+                {
+                    message = new OscMessage(packet, length, OneTag);
+                    return OscError.None;
+                }
+            }
+        }
+
+        var layout = Check(packet);
+        message = layout.Error == OscError.None ? new OscMessage(packet, layout.AddressLength, layout.TagsLength) : default;
+        return layout.Error;
+    }
+
+    private static Layout Check(ReadOnlySpan<byte> packet)
+    {
+        if (packet.IsEmpty)
+            return new Layout(OscError.Empty);
+        if ((packet.Length & 3) != 0)
+            return new Layout(OscError.NotMultipleOfFour);
+        if (packet[0] != (byte)'/')
+            return new Layout(packet[0] == (byte)'#' ? OscError.UnexpectedBundle : OscError.NotMessageOrBundle);
 
         var addressLength = packet.IndexOf((byte)0);
         if (addressLength < 0)
-            return OscError.UnterminatedAddress;
+            return new Layout(OscError.UnterminatedAddress);
+        if (!OscPadding.IsNull(packet, addressLength))
+            return new Layout(OscError.BadPadding);
 
         var tagsStart = OscPadding.End(addressLength);
-        if (!OscPadding.IsNull(packet, addressLength))
-            return OscError.BadPadding;
-
-        if (tagsStart < packet.Length)
-        {
-            var tags = BinaryPrimitives.ReadUInt32BigEndian(packet[tagsStart..]);
-            var left = packet.Length - tagsStart;
-            if (left == 8 && tags is OneFloat32 or OneInt32)
-            {
-                message = new OscMessage(packet, addressLength, tagsStart + 1, 1, tagsStart + 4);
-                return OscError.None;
-            }
-
-            if (left == 4 && tags == NoArguments)
-            {
-                message = new OscMessage(packet, addressLength, tagsStart + 1, 0, tagsStart + 4);
-                return OscError.None;
-            }
-        }
-
-        return ReadTagged(packet, addressLength, tagsStart, ref message);
-    }
-
-    private static OscError Refuse(ReadOnlySpan<byte> packet)
-    {
-        if (packet.IsEmpty)
-            return OscError.Empty;
-        if ((packet.Length & 3) != 0)
-            return OscError.NotMultipleOfFour;
-        return packet[0] == (byte)'#' ? OscError.UnexpectedBundle : OscError.NotMessageOrBundle;
-    }
-
-    private static OscError ReadTagged(ReadOnlySpan<byte> packet, int addressLength, int tagsStart, ref OscMessage message)
-    {
         if (tagsStart == packet.Length || packet[tagsStart] != (byte)',')
-        {
-            message = new OscMessage(packet, addressLength, tagsStart, 0, tagsStart);
-            return OscError.None;
-        }
+            return new Layout(OscError.None, addressLength);
 
         var tagsLength = packet[tagsStart..].IndexOf((byte)0);
         if (tagsLength < 0)
-            return OscError.UnterminatedTags;
-        if (!OscPadding.IsNull(packet, tagsStart + tagsLength))
-            return OscError.BadPadding;
+            return new Layout(OscError.UnterminatedTags);
+        var tagsEnd = tagsStart + tagsLength;
+        if (!OscPadding.IsNull(packet, tagsEnd))
+            return new Layout(OscError.BadPadding);
 
-        var dataStart = OscPadding.End(tagsStart + tagsLength);
-        var tags = packet.Slice(tagsStart + 1, tagsLength - 1);
-        var error = OscArgumentCheck.Check(tags, packet[dataStart..]);
-        if (error == OscError.None)
-            message = new OscMessage(packet, addressLength, tagsStart + 1, tags.Length, dataStart);
-        return error;
+        var error = OscArgumentCheck.Check(packet[(tagsStart + 1)..tagsEnd], packet[OscPadding.End(tagsEnd)..]);
+        return new Layout(error, addressLength, tagsLength);
     }
+
+    /// <summary>What <see cref="OscMessage"/> has to know; returned in registers.</summary>
+    [StructLayout(LayoutKind.Sequential)]
+    private readonly record struct Layout(OscError Error, int AddressLength = 0, int TagsLength = 0);
 }
