@@ -1,6 +1,6 @@
-using System.Buffers.Binary;
 using System.Numerics;
 using System.Runtime.CompilerServices;
+using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
 
 namespace StateWatch.Protocol.Osc;
@@ -29,32 +29,38 @@ internal static class OscScan
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static bool CopyWithoutNull(ReadOnlySpan<byte> text, Span<byte> destination)
     {
+        // With this checked, all places below are inside. Spans would check each of them again, which was measured.
+        if (text.Length is < 8 or > 32 || text.Length > destination.Length)
+            return CopyOther(text, destination);
+        ref var from = ref MemoryMarshal.GetReference(text);
+        ref var to = ref MemoryMarshal.GetReference(destination);
         Vector128<byte> lowest;
-        if (text.Length is >= 16 and <= 32)
+        if (text.Length >= 16)
         {
-            var at = unchecked(text.Length - 16);
-            var first = Vector128.Create(text);
-            var last = Vector128.Create(text.Slice(at, 16));
-            first.CopyTo(destination);
-            last.CopyTo(destination.Slice(at, 16));
+            var at = unchecked((nuint)text.Length - 16);
+            var first = Vector128.LoadUnsafe(ref from);
+            var last = Vector128.LoadUnsafe(ref from, at);
+            first.StoreUnsafe(ref to);
+            last.StoreUnsafe(ref to, at);
             lowest = Vector128.Min(first, last);
-        }
-        else if (text.Length is >= 8 and < 16)
-        {
-            var at = unchecked(text.Length - 8);
-            var first = BinaryPrimitives.ReadUInt64LittleEndian(text);
-            var last = BinaryPrimitives.ReadUInt64LittleEndian(text.Slice(at, 8));
-            BinaryPrimitives.WriteUInt64LittleEndian(destination, first);
-            BinaryPrimitives.WriteUInt64LittleEndian(destination.Slice(at, 8), last);
-            lowest = Vector128.Create(first, last).AsByte();
         }
         else
         {
-            text.CopyTo(destination);
-            return !text.Contains((byte)0);
+            var at = unchecked((uint)text.Length - 8);
+            var first = Unsafe.ReadUnaligned<ulong>(ref from);
+            var last = Unsafe.ReadUnaligned<ulong>(ref Unsafe.Add(ref from, at));
+            Unsafe.WriteUnaligned(ref to, first);
+            Unsafe.WriteUnaligned(ref Unsafe.Add(ref to, at), last);
+            lowest = Vector128.Create(first, last).AsByte();
         }
 
         return !Vector128.EqualsAny(lowest, Vector128<byte>.Zero);
+    }
+
+    private static bool CopyOther(ReadOnlySpan<byte> text, Span<byte> destination)
+    {
+        text.CopyTo(destination);
+        return !text.Contains((byte)0);
     }
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
