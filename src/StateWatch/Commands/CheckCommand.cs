@@ -88,18 +88,29 @@ internal sealed class CheckCommand
             }
         }
 
-        var kinds = plan.Expectations.Select(item => profile.Settings[item.Setting].Kind.Shape).Distinct().Count();
+        var kinds = CountKinds(plan);
         summary.Add($"{path}: {plan.Show}, {plan.Expectations.Count:N0} of {profile.Settings.Count:N0} settings of {profile.Desk} planned, of {kinds} kinds (phase {phase.Word()}).");
         return profile;
+    }
+
+    private static int CountKinds(ShowPlan plan)
+    {
+        // One row of the profile makes one kind object, so identity is enough.
+        var kinds = new HashSet<object>(ReferenceEqualityComparer.Instance);
+        foreach (var expectation in plan.Expectations)
+            kinds.Add(plan.Profile.Settings[expectation.Setting].Kind);
+        return kinds.Count;
     }
 
     // Which kind of file it is decides who reads it; the reader itself complains about a wrong or missing format line.
     private static string FormatOf(FileSet files, string path)
     {
-        var quiet = new DiagnosticBag();
-        var source = files.Read(path);
-        var root = source is null ? null : YamlText.Read(source, quiet);
-        var format = (root?.Find("format") as ScalarNode)?.Text ?? "";
-        return path.EndsWith(".desk.yaml", StringComparison.Ordinal) && format.Length == 0 ? ProfileReader.Format : format;
+        foreach (var line in (files.Read(path)?.Text ?? "").AsSpan().EnumerateLines())
+        {
+            if (line.StartsWith("format:", StringComparison.Ordinal))
+                return line["format:".Length..].Trim().Trim("\"'").ToString();
+        }
+
+        return path.EndsWith(".desk.yaml", StringComparison.Ordinal) ? ProfileReader.Format : "";
     }
 }
