@@ -17,6 +17,8 @@ internal sealed class AddressMapCompiler(TextPool texts, StripCounts counts, Dic
     private readonly List<Setting> _settings = [];
     private readonly List<Strip> _strips = [];
     private readonly Dictionary<string, int> _endpointByAddress = new(2048, StringComparer.Ordinal);
+    private Dictionary<string, int>.AlternateLookup<ReadOnlySpan<char>> _endpointLookup;
+    private Dictionary<string, Strip>.AlternateLookup<ReadOnlySpan<char>> _stripLookup;
     private readonly List<(byte[] Address, List<Slot> Slots)> _endpoints = [];
     private readonly HashSet<string> _usedCodecs = new(StringComparer.Ordinal);
 
@@ -35,6 +37,8 @@ internal sealed class AddressMapCompiler(TextPool texts, StripCounts counts, Dic
 
     public void Compile(MapNode? map)
     {
+        _endpointLookup = _endpointByAddress.GetAlternateLookup<ReadOnlySpan<char>>();
+        _stripLookup = StripByPath.GetAlternateLookup<ReadOnlySpan<char>>();
         foreach (var (key, value) in map?.Entries ?? [])
         {
             if (value is MapNode body)
@@ -187,57 +191,66 @@ internal sealed class AddressMapCompiler(TextPool texts, StripCounts counts, Dic
             resets[i] = ReadReset(places[i].Codec, reset);
         do
         {
-            if (!addressTemplate.TryExpand(names, numbers, out var text) || !Add(key, address, path, places, resets, names, numbers, text))
-            {
-                if (!diagnostics.HasErrors)
-                    diagnostics.Add(ProfileCodes.BadNumberForm, address.At, $"'{address.Text}' has no spelling for {string.Join(", ", numbers)}", null);
-                return;
-            }
+            if (Add(key, address, path, addressTemplate, places, resets, numbers))
+                continue;
+            if (!diagnostics.HasErrors)
+                diagnostics.Add(ProfileCodes.BadNumberForm, address.At, $"'{address.Text}' has no spelling for {string.Join(", ", numbers)}", null);
+            return;
         }
         while (Advance(numbers, path.Spans));
     }
 
-    private bool Add(ScalarNode key, ScalarNode address, PathTemplate path, List<Place> places, SettingValue[] resets, IReadOnlyList<string> names, int[] numbers, string addressText)
+    private bool Add(ScalarNode key, ScalarNode address, PathTemplate path, IndexTemplate addressTemplate, List<Place> places, SettingValue[] resets, int[] numbers)
     {
-        var endpoint = EndpointOf(address, addressText);
-        if (endpoint < 0 || !path.Template.TryExpand(names, numbers, out var basePath))
+        Span<char> text = stackalloc char[IndexTemplate.MaxLength];
+        var names = path.Template.Names;
+        if (!addressTemplate.TryExpand(names, numbers, text, out var length))
             return false;
-        var strip = StripOf(basePath + places[0].Suffix);
+        var endpoint = EndpointOf(address, text[..length]);
+        if (endpoint < 0 || !path.Template.TryExpand(names, numbers, text, out length))
+            return false;
         for (var i = 0; i < places.Count; i++)
         {
             var place = places[i];
+            if (!place.Suffix.TryCopyTo(text[length..]))
+                return false;
+            var settingPath = text[..(length + place.Suffix.Length)].ToString();
             if (!TryNumber(place.Argument, names, numbers, out var argument) || argument > 63
                 || !TryNumber(place.Bit, names, numbers, out var bit) || bit > 31)
             {
-                diagnostics.Add(ProfileCodes.BadNumberForm, key.At, $"'{basePath}': the argument or bit number is negative or too large", "arguments run from 0 to 63, bits from 0 to 31");
+                diagnostics.Add(ProfileCodes.BadNumberForm, key.At, $"'{settingPath}': the argument or bit number is negative or too large", "arguments run from 0 to 63, bits from 0 to 31");
                 return false;
             }
 
-            if (_settings.Count >= MostSettings)
-            {
-                diagnostics.Add(ProfileCodes.TooManySettings, key.At, $"the profile maps more than {MostSettings:N0} settings", null);
+            if (!IsFree(key, settingPath, endpoint, argument, bit))
                 return false;
-            }
-
-            var settingPath = place.Suffix.Length == 0 ? basePath : basePath + place.Suffix;
-            if (!SettingByPath.TryAdd(settingPath, _settings.Count))
-            {
-                diagnostics.Add(ProfileCodes.SettingTwice, key.At, $"'{settingPath}' is mapped here and at {_settings[SettingByPath[settingPath]].At.Place}", "map it once");
-                return false;
-            }
-
-            if (OwnerOf(endpoint, argument, bit) is { } owner)
-            {
-                diagnostics.Add(ProfileCodes.ArgumentTwice, key.At,
-                    $"argument {argument + 1}{(bit >= 0 ? $" bit {bit}" : "")} of {addressText} is '{settingPath}' here and '{owner.Path}' at {owner.At.Place}", "give each its own place");
-                return false;
-            }
-
             _endpoints[endpoint].Slots.Add(new Slot(argument, bit, _settings.Count));
-            _settings.Add(new Setting(_settings.Count, settingPath, place.Kind, strip, place.Codec, endpoint, resets[i], key.At));
+            _settings.Add(new Setting(_settings.Count, settingPath, place.Kind, StripOf(settingPath), place.Codec, endpoint, resets[i], key.At));
         }
 
         return true;
+    }
+
+    private bool IsFree(ScalarNode key, string path, int endpoint, int argument, int bit)
+    {
+        if (_settings.Count >= MostSettings)
+        {
+            diagnostics.Add(ProfileCodes.TooManySettings, key.At, $"the profile maps more than {MostSettings:N0} settings", null);
+            return false;
+        }
+
+        if (!SettingByPath.TryAdd(path, _settings.Count))
+        {
+            diagnostics.Add(ProfileCodes.SettingTwice, key.At, $"'{path}' is mapped here and at {_settings[SettingByPath[path]].At.Place}", "map it once");
+            return false;
+        }
+
+        if (OwnerOf(endpoint, argument, bit) is not { } owner)
+            return true;
+        diagnostics.Add(ProfileCodes.ArgumentTwice, key.At,
+            $"argument {argument + 1}{(bit >= 0 ? $" bit {bit}" : "")} of {Encoding.UTF8.GetString(_endpoints[endpoint].Address)} is '{path}' here and '{owner.Path}' at {owner.At.Place}",
+            "give each its own place");
+        return false;
     }
 
     // A message has few slots, so looking through them beats a table of all.
@@ -262,35 +275,36 @@ internal sealed class AddressMapCompiler(TextPool texts, StripCounts counts, Dic
         return codec.AfterReset;
     }
 
-    private int EndpointOf(ScalarNode at, string address)
+    private int EndpointOf(ScalarNode at, ReadOnlySpan<char> address)
     {
-        if (_endpointByAddress.TryGetValue(address, out var endpoint))
+        if (_endpointLookup.TryGetValue(address, out var endpoint))
             return endpoint;
-        var bytes = Encoding.UTF8.GetBytes(address);
+        var bytes = new byte[Encoding.UTF8.GetByteCount(address)];
+        _ = Encoding.UTF8.GetBytes(address, bytes);
         if (!OscPattern.IsValidAddress(bytes))
         {
             diagnostics.Add(ProfileCodes.BadAddress, at.At, $"'{address}' is not an OSC address", "begin with '/' and use no space and none of # * , ? [ ] { }");
             return -1;
         }
 
-        _endpointByAddress.Add(address, _endpoints.Count);
+        _endpointByAddress.Add(address.ToString(), _endpoints.Count);
         _endpoints.Add((bytes, new List<Slot>(1)));
         return _endpoints.Count - 1;
     }
 
-    private int StripOf(string path)
+    private int StripOf(ReadOnlySpan<char> path)
     {
-        var first = path.IndexOf('/', StringComparison.Ordinal);
-        var kind = path[..first];
-        var second = path.IndexOf('/', first + 1);
-        var stripPath = kind == "desk" ? kind : path[..(second < 0 ? path.Length : second)];
-        if (StripByPath.TryGetValue(stripPath, out var strip))
+        var first = path.IndexOf('/');
+        var isDesk = path[..first] is "desk";
+        var second = path[(first + 1)..].IndexOf('/');
+        var stripPath = isDesk ? path[..first] : second < 0 ? path : path[..(first + 1 + second)];
+        if (_stripLookup.TryGetValue(stripPath, out var strip))
             return strip.Id;
-        var number = kind == "desk" ? "" : stripPath[(first + 1)..];
+        var number = isDesk ? [] : stripPath[(first + 1)..];
         var dash = number.LastIndexOf('-');
-        strip = new Strip(_strips.Count, kind, dash > 0 ? number[..dash] : "", number.Length > 0 ? int.Parse(number.AsSpan(dash + 1), provider: null) : 0);
+        strip = new Strip(_strips.Count, path[..first].ToString(), dash > 0 ? number[..dash].ToString() : "", number.Length > 0 ? int.Parse(number[(dash + 1)..], provider: null) : 0);
         _strips.Add(strip);
-        StripByPath.Add(stripPath, strip);
+        StripByPath.Add(strip.Path, strip);
         return strip.Id;
     }
 

@@ -1,5 +1,4 @@
 using System.Globalization;
-using System.Text;
 
 namespace StateWatch.Core.Profiles;
 
@@ -9,8 +8,10 @@ namespace StateWatch.Core.Profiles;
 /// </summary>
 public sealed class IndexTemplate
 {
+    /// <summary>The longest text that is written, in characters.</summary>
+    public const int MaxLength = 512;
+
     private readonly List<Part> _parts = [];
-    private readonly StringBuilder _builder = new();
 
     private IndexTemplate(string text) => Text = text;
 
@@ -29,7 +30,7 @@ public sealed class IndexTemplate
         var template = new IndexTemplate(text);
         problem = null;
         column = 0;
-        var literal = new StringBuilder();
+        var literal = new System.Text.StringBuilder();
         for (var i = 0; i < text.Length; i++)
         {
             if (text[i] == '}')
@@ -59,22 +60,38 @@ public sealed class IndexTemplate
     /// <summary>Writes the text for given numbers.</summary>
     /// <param name="names">Placeholder names.</param>
     /// <param name="numbers">Their numbers, in the same order.</param>
-    /// <param name="result">The text, or null when a form gives a negative number where that has no spelling.</param>
+    /// <param name="result">The text; empty when there is none.</param>
+    /// <returns>False when a form gives a negative number, or one that its format cannot spell.</returns>
     public bool TryExpand(IReadOnlyList<string> names, ReadOnlySpan<int> numbers, out string result)
     {
-        _builder.Clear();
-        result = "";
+        Span<char> buffer = stackalloc char[MaxLength];
+        var spelled = TryExpand(names, numbers, buffer, out var length);
+        result = spelled ? buffer[..length].ToString() : "";
+        return spelled;
+    }
+
+    /// <summary>Writes the text for given numbers into a buffer.</summary>
+    /// <param name="names">Placeholder names.</param>
+    /// <param name="numbers">Their numbers, in the same order.</param>
+    /// <param name="buffer">Where to; <see cref="MaxLength"/> characters are enough.</param>
+    /// <param name="length">How many characters were written.</param>
+    /// <returns>False when a form gives a negative number, or one that its format cannot spell, or the buffer is too small.</returns>
+    public bool TryExpand(IReadOnlyList<string> names, ReadOnlySpan<int> numbers, Span<char> buffer, out int length)
+    {
+        length = 0;
         foreach (var part in _parts)
         {
-            _builder.Append(part.Literal);
+            if (!part.Literal.TryCopyTo(buffer[length..]))
+                return false;
+            length += part.Literal.Length;
             if (part.Form is null)
                 continue;
             var value = part.Form.Evaluate(NumberOf(part.Form.Name, names, numbers));
-            if (value < 0 || !part.Format.TryWrite(value, _builder))
+            if (value < 0 || !part.Format.TryWrite(value, buffer[length..], out var written))
                 return false;
+            length += written;
         }
 
-        result = _builder.ToString();
         return true;
     }
 
@@ -135,28 +152,30 @@ internal readonly record struct IndexFormat(int Width, bool Letters)
         return true;
     }
 
-    public bool TryWrite(int value, StringBuilder text)
+    public bool TryWrite(int value, Span<char> text, out int written)
     {
         if (!Letters)
         {
-            for (var (floor, width) = (10, Width - 1); width > 0; floor *= 10, width--)
-            {
-                if (value < floor)
-                    text.Append('0', width);
-                if (value < floor)
-                    break;
-            }
-
-            text.Append(value);
-            return true;
+            var digits = 1;
+            for (var rest = value; rest >= 10; rest /= 10)
+                digits++;
+            var zeros = Math.Max(0, Width - digits);
+            written = zeros + digits;
+            if (text.Length < written)
+                return false;
+            text[..zeros].Fill('0');
+            return value.TryFormat(text[zeros..], out _, provider: CultureInfo.InvariantCulture);
         }
 
+        written = 0;
         if (value < 1)
             return false;
-        var letters = "";
-        for (; value > 0; value = (value - 1) / 26)
-            letters = (char)('a' + ((value - 1) % 26)) + letters;
-        text.Append(letters);
+        for (var rest = value; rest > 0; rest = (rest - 1) / 26)
+            written++;
+        if (text.Length < written)
+            return false;
+        for (var (rest, at) = (value, written - 1); rest > 0; rest = (rest - 1) / 26, at--)
+            text[at] = (char)('a' + ((rest - 1) % 26));
         return true;
     }
 }
