@@ -132,6 +132,9 @@ public sealed class FullRead : IDatagramReceiver, IAnswerListener
         {
             while (_queue.TryTakeNext(out var endpoint))
                 Ask(endpoint);
+            // Looking for the next question may just have given up the last one.
+            if (_queue.IsDone)
+                break;
             Probe();
             _ = _reader.Receive(Math.Min(_queue.NextDeadline(), _lastHeard + patience), this);
             onProgress?.Invoke(_queue.Answered, _queue.Count);

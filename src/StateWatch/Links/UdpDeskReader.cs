@@ -24,6 +24,11 @@ internal sealed class UdpDeskReader : IDeskReader
     // Asked of the system; it may give less. Room for the answers of a whole round while this process is not running.
     private const int SocketBufferBytes = 1 << 20;
 
+    // More refusals in a row than questions can be in flight.
+    private const int MostFailuresInARow = 128;
+
+    private static readonly TimeSpan FailurePause = TimeSpan.FromMilliseconds(10);
+
     private readonly DeskProfile _profile;
     private readonly DeskAddress _desk;
     private readonly Socket _socket;
@@ -161,12 +166,14 @@ internal sealed class UdpDeskReader : IDeskReader
         // One byte more than is taken in tells a datagram that was cut.
         var buffer = new byte[LongestDatagram + 1];
         var sender = new SocketAddress(_socket.AddressFamily);
+        var failures = 0;
         while (!_closing)
         {
             try
             {
                 sender.Size = sender.Buffer.Length;
                 var length = _socket.ReceiveFrom(buffer, SocketFlags.None, sender);
+                failures = 0;
                 Take(buffer.AsSpan(0, length), sender);
             }
             catch (SocketException problem) when (problem.SocketErrorCode == SocketError.MessageSize)
@@ -176,6 +183,9 @@ internal sealed class UdpDeskReader : IDeskReader
             catch (SocketException) when (!_closing)
             {
                 Refuse();
+                // One refusal is told once; a network that keeps failing must not take the processor with it.
+                if (++failures > MostFailuresInARow)
+                    Thread.Sleep(FailurePause);
             }
             catch (Exception problem) when (_closing && problem is SocketException or ObjectDisposedException)
             {
