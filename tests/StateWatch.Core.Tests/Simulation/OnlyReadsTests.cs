@@ -76,7 +76,7 @@ public class OnlyReadsTests
     [
         .. RepositoryFiles.ReadLines("profiles/desks/larch-48.questions.txt")
             .Where(line => line.Length > 0 && line[0] != '#')
-            .Select(line => new Regex(line, RegexOptions.CultureInvariant)),
+            .Select(line => new Regex(line, RegexOptions.CultureInvariant, TimeSpan.FromSeconds(10))),
     ];
 
     /// <summary>OSC 1.0: the address, one to four nulls up to a multiple of four, a comma, three nulls, the end. Read without our decoder.</summary>
