@@ -70,10 +70,10 @@ public sealed class SweepCommandTests
     [Fact]
     public async Task A_desk_that_is_not_there_gives_exit_3_and_says_so()
     {
-        // Port 9 (discard) of loopback: nobody listens there on a test machine.
-        var (exitCode, output, _) = await StatewatchProcess.Run("sweep", ShippedFiles.Plan, "--desk", "127.0.0.1:9");
+        var port = LoopbackDesk.FreePort();
+        var (exitCode, output, _) = await StatewatchProcess.Run("sweep", ShippedFiles.Plan, "--desk", $"127.0.0.1:{port}");
         Assert.Equal(3, exitCode);
-        Assert.Contains("127.0.0.1:9", output, StringComparison.Ordinal);
+        Assert.Contains($"127.0.0.1:{port}", output, StringComparison.Ordinal);
     }
 
     [Fact]
