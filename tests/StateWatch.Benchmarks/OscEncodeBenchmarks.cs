@@ -1,5 +1,6 @@
 using System.Buffers.Binary;
 using BenchmarkDotNet.Attributes;
+using BenchmarkDotNet.Configs;
 using StateWatch.Protocol.Osc;
 
 namespace StateWatch.Benchmarks;
@@ -9,6 +10,8 @@ namespace StateWatch.Benchmarks;
 /// 1.5 times copying a prepared prefix; nothing allocated.
 /// </summary>
 [MemoryDiagnoser]
+[CategoriesColumn]
+[GroupBenchmarksBy(BenchmarkLogicalGroupRule.ByCategory)]
 public class OscEncodeBenchmarks
 {
     private readonly byte[] _buffer = new byte[64];
@@ -25,6 +28,7 @@ public class OscEncodeBenchmarks
         _questions = [.. messages.Select(message => (byte[])[.. message[..^8], (byte)',', 0, 0, 0])];
     }
 
+    [BenchmarkCategory("set")]
     [Benchmark(Baseline = true, OperationsPerInvoke = OscSamples.MessageCount)]
     public int PreparedSet()
     {
@@ -39,6 +43,7 @@ public class OscEncodeBenchmarks
         return sum;
     }
 
+    [BenchmarkCategory("set")]
     [Benchmark(OperationsPerInvoke = OscSamples.MessageCount)]
     public int Set()
     {
@@ -52,7 +57,8 @@ public class OscEncodeBenchmarks
         return sum;
     }
 
-    [Benchmark(OperationsPerInvoke = OscSamples.MessageCount)]
+    [BenchmarkCategory("question")]
+    [Benchmark(Baseline = true, OperationsPerInvoke = OscSamples.MessageCount)]
     public int PreparedQuestion()
     {
         var sum = 0;
@@ -65,6 +71,7 @@ public class OscEncodeBenchmarks
         return sum;
     }
 
+    [BenchmarkCategory("question")]
     [Benchmark(OperationsPerInvoke = OscSamples.MessageCount)]
     public int Question()
     {
@@ -79,6 +86,7 @@ public class OscEncodeBenchmarks
     }
 
     /// <summary>The general writer, for comparison.</summary>
+    [BenchmarkCategory("set")]
     [Benchmark(OperationsPerInvoke = OscSamples.MessageCount)]
     public int SetThroughWriter()
     {

@@ -55,6 +55,40 @@ public class OscTotalityTests
         Assert.Equal(OscText.OfPacket(whole, out _, out _), lines);
     }
 
+    /// <summary>One number is read by a path of its own, which depends on the length.</summary>
+    [Theory]
+    [InlineData("f")]
+    [InlineData("i")]
+    [InlineData("c")]
+    public void Message_of_every_length_with_a_null_or_a_slash_anywhere_is_total(string tag)
+    {
+        for (var letters = 0; letters < 80; letters++)
+        {
+            var whole = OneArgument(letters, tag);
+            Assert.Equal(OscError.None, Agree(whole));
+            for (var at = 0; at < whole.Length; at++)
+            {
+                foreach (var value in (byte[])[0, 1, (byte)'/', (byte)',', 0xFF])
+                {
+                    var damaged = (byte[])whole.Clone();
+                    damaged[at] = value;
+                    Agree(damaged);
+                }
+            }
+        }
+    }
+
+    /// <summary>A message made by hand: address, padding, tag, and the bytes 3F 40 00 00.</summary>
+    private static byte[] OneArgument(int letters, string tag)
+    {
+        var bytes = new List<byte> { (byte)'/' };
+        bytes.AddRange(Enumerable.Repeat((byte)'x', letters));
+        bytes.Add(0);
+        while (bytes.Count % 4 != 0)
+            bytes.Add(0);
+        return [.. bytes, (byte)',', (byte)tag[0], 0, 0, 0x3F, 0x40, 0, 0];
+    }
+
     internal static OscError Agree(byte[] packet)
     {
         var reference = new ReferenceDecoder();

@@ -212,6 +212,21 @@ public class OscWriterTests
         }
     }
 
+    [Fact]
+    public void Quick_writer_finds_a_null_anywhere_in_an_address_of_any_length()
+    {
+        for (var letters = 1; letters < 70; letters++)
+        {
+            for (var at = 1; at <= letters; at++)
+            {
+                var address = System.Text.Encoding.ASCII.GetBytes("/" + new string('x', letters));
+                address[at] = 0;
+                Assert.Equal(OscError.NullInString, OscMessageWriter.Write(new byte[99], address, 1f, out _));
+                Assert.Equal(OscError.NullInString, OscMessageWriter.Write(new byte[99], address, out _));
+            }
+        }
+    }
+
     [Theory]
     [InlineData("", OscError.AddressNotAbsolute)]
     [InlineData("a", OscError.AddressNotAbsolute)]
