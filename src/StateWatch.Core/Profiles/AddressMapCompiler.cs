@@ -186,12 +186,12 @@ internal sealed class AddressMapCompiler(TextPool texts, StripCounts counts, Dic
                 return;
         }
 
-        var resets = new SettingValue[places.Count];
-        for (var i = 0; i < places.Count; i++)
-            resets[i] = ReadReset(places[i].Codec, reset);
+        var mappings = new SettingMapping[places.Count];
+        for (var i = 0; i < mappings.Length; i++)
+            mappings[i] = new SettingMapping(places[i].Kind, places[i].Codec, ReadReset(places[i].Codec, reset), key.At);
         do
         {
-            if (Add(key, address, path, addressTemplate, places, resets, numbers))
+            if (Add(key, address, path, addressTemplate, places, mappings, numbers))
                 continue;
             if (!diagnostics.HasErrors)
                 diagnostics.Add(ProfileCodes.BadNumberForm, address.At, $"'{address.Text}' has no spelling for {string.Join(", ", numbers)}", null);
@@ -200,7 +200,7 @@ internal sealed class AddressMapCompiler(TextPool texts, StripCounts counts, Dic
         while (Advance(numbers, path.Spans));
     }
 
-    private bool Add(ScalarNode key, ScalarNode address, PathTemplate path, IndexTemplate addressTemplate, List<Place> places, SettingValue[] resets, int[] numbers)
+    private bool Add(ScalarNode key, ScalarNode address, PathTemplate path, IndexTemplate addressTemplate, List<Place> places, SettingMapping[] mappings, int[] numbers)
     {
         Span<char> text = stackalloc char[IndexTemplate.MaxLength];
         var names = path.Template.Names;
@@ -225,7 +225,7 @@ internal sealed class AddressMapCompiler(TextPool texts, StripCounts counts, Dic
             if (!IsFree(key, settingPath, endpoint, argument, bit))
                 return false;
             _endpoints[endpoint].Slots.Add(new Slot(argument, bit, _settings.Count));
-            _settings.Add(new Setting(_settings.Count, settingPath, place.Kind, StripOf(settingPath), place.Codec, endpoint, resets[i], key.At));
+            _settings.Add(new Setting(_settings.Count, settingPath, StripOf(settingPath), endpoint, mappings[i]));
         }
 
         return true;

@@ -110,15 +110,47 @@ public sealed record Strip(int Id, string Kind, string Bank, int Number)
 }
 
 /// <summary>One setting of one strip.</summary>
-/// <param name="Id">Dense id.</param>
-/// <param name="Path">Path, such as <c>input/31/send/mix/3/tap</c>.</param>
-/// <param name="Kind">Its row of the catalogue.</param>
-/// <param name="Strip">Its strip's id.</param>
-/// <param name="Codec">How it travels.</param>
-/// <param name="Endpoint">The endpoint that carries it.</param>
-/// <param name="Reset">What it is after a reset of the desk.</param>
-/// <param name="At">Where the profile maps it.</param>
-public sealed record Setting(int Id, string Path, SettingKind Kind, int Strip, Codec Codec, int Endpoint, SettingValue Reset, Origin At);
+/// <param name="id">Dense id.</param>
+/// <param name="path">Path, such as <c>input/31/send/mix/3/tap</c>.</param>
+/// <param name="strip">Its strip's id.</param>
+/// <param name="endpoint">The endpoint that carries it.</param>
+/// <param name="mapping">The profile line that maps it.</param>
+public sealed class Setting(int id, string path, int strip, int endpoint, SettingMapping mapping)
+{
+    /// <summary>Dense id.</summary>
+    public int Id { get; } = id;
+
+    /// <summary>Path, such as <c>input/31/send/mix/3/tap</c>.</summary>
+    public string Path { get; } = path;
+
+    /// <summary>Its strip's id.</summary>
+    public int Strip { get; } = strip;
+
+    /// <summary>The endpoint that carries it.</summary>
+    public int Endpoint { get; } = endpoint;
+
+    /// <summary>Its row of the catalogue.</summary>
+    public SettingKind Kind => mapping.Kind;
+
+    /// <summary>How it travels.</summary>
+    public Codec Codec => mapping.Codec;
+
+    /// <summary>What it is after a reset of the desk.</summary>
+    public SettingValue Reset => mapping.Reset;
+
+    /// <summary>Where the profile maps it.</summary>
+    public Origin At => mapping.At;
+
+    /// <inheritdoc/>
+    public override string ToString() => Path;
+}
+
+/// <summary>What all settings of one profile line have in common.</summary>
+/// <param name="Kind">Their row of the catalogue.</param>
+/// <param name="Codec">How they travel.</param>
+/// <param name="Reset">What they are after a reset of the desk.</param>
+/// <param name="At">Where the profile maps them.</param>
+public sealed record SettingMapping(SettingKind Kind, Codec Codec, SettingValue Reset, Origin At);
 
 /// <summary>One address of the desk, what its message carries, and the question that makes the desk send it.</summary>
 /// <param name="Id">Dense id.</param>

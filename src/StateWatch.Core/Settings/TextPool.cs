@@ -64,7 +64,19 @@ public sealed class TextPool
         }
     }
 
-    /// <summary>The number of a text from the wire; bytes that are not UTF-8 read as the replacement character.</summary>
+    /// <summary>The number of a text that is already known, from the wire; nothing is added.</summary>
+    /// <returns>The number, or -1 when the text is not known.</returns>
+    public int Find(ReadOnlySpan<byte> utf8)
+    {
+        if (utf8.Length > LongestText)
+            return -1;
+        Span<char> chars = stackalloc char[LongestText];
+        var length = Encoding.UTF8.GetChars(utf8, chars);
+        lock (_gate)
+            return _lookup.TryGetValue(chars[..length], out var id) ? id : -1;
+    }
+
+    /// <summary>The number of a text from the wire, adding it when new; bytes that are not UTF-8 read as the replacement character.</summary>
     /// <returns>The number, or -1 when the pool is full or the text too long.</returns>
     public int Intern(ReadOnlySpan<byte> utf8)
     {

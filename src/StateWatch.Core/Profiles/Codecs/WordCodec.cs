@@ -66,7 +66,7 @@ public sealed class WordCodec : Codec
         {
             if (argument.Type is not (OscType.String or OscType.Symbol))
                 return false;
-            wire = Texts.Intern(argument.Bytes);
+            wire = Texts.Find(argument.Bytes);
         }
         else
         {
