@@ -8,6 +8,7 @@ public sealed class AuditFacts
 {
     private readonly Dictionary<string, (Feed Feed, int Position)> _feedByBus = new(StringComparer.Ordinal);
     private readonly Dictionary<string, Feed> _feedByOutput = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, string> _nameByOutput = new(StringComparer.Ordinal);
     private readonly Dictionary<string, PlannedStrip> _stripBySocket = new(StringComparer.Ordinal);
     private readonly PlannedStrip?[] _strips;
     private readonly string?[] _names;
@@ -23,8 +24,11 @@ public sealed class AuditFacts
         {
             for (var i = 0; i < feed.Buses.Count; i++)
                 _feedByBus[feed.Buses[i]] = (feed, i + 1);
-            foreach (var output in feed.Outputs)
-                _feedByOutput[output] = feed;
+            for (var i = 0; i < feed.Outputs.Count; i++)
+            {
+                _feedByOutput[feed.Outputs[i]] = feed;
+                _nameByOutput[feed.Outputs[i]] = LegWords(feed, i + 1, feed.Outputs.Count);
+            }
         }
 
         foreach (var strip in plan.Strips)
@@ -51,6 +55,9 @@ public sealed class AuditFacts
     /// <summary>The feed, effect or group that owns a bus such as <c>mix/3</c>, and the bus's position in it, from 1.</summary>
     public (Feed Feed, int Position)? FeedOf(string bus) => _feedByBus.TryGetValue(bus, out var found) ? found : null;
 
+    /// <summary>The feed that leaves the desk at an output such as <c>output/stage-5</c>, or null.</summary>
+    public Feed? FeedAt(string output) => _feedByOutput.GetValueOrDefault(output);
+
     /// <summary>What the plan says of a strip, or null.</summary>
     public PlannedStrip? StripOf(int strip) => _strips[strip];
 
@@ -61,7 +68,7 @@ public sealed class AuditFacts
     public string? NameOf(Strip strip) => strip.Kind switch
     {
         "socket" => StripOn(strip.Path)?.Name,
-        "output" => _feedByOutput.GetValueOrDefault(strip.Path)?.Key,
+        "output" => _nameByOutput.GetValueOrDefault(strip.Path),
         _ => _strips[strip.Id]?.Name ?? _names[strip.Id],
     };
 
@@ -74,19 +81,14 @@ public sealed class AuditFacts
         {
             _ when name is null || name == strip.Path => place,
             "socket" => $"the socket of {name} ({place})",
-            "output" => $"the output of {name} ({place})",
-            "dca" => $"the DCA {name} ({place})",
-            "mute-group" => $"the mute group {name} ({place})",
+            "dca" or "mute-group" => $"{place} ({name})",
             _ => $"{name} ({place})",
         };
     }
 
-    /// <summary>A strip in words at the front of a sentence; the user's own names keep their letters.</summary>
-    public string Opening(Strip strip)
-    {
-        var words = Words(strip);
-        return NameOf(strip) is { } name && words.StartsWith(name, StringComparison.Ordinal) ? words : Sentences.Capital(words);
-    }
+    /// <summary>A text with a capital at its front, unless it begins with the strip's name: the user's own names keep their letters.</summary>
+    public string Opening(Strip strip, string text) =>
+        NameOf(strip) is { } name && text.StartsWith(name, StringComparison.Ordinal) ? text : Sentences.Capital(text);
 
     /// <summary>A bus in words: <c>wedges 3 (mix 3)</c>, <c>the room (main 1)</c> or <c>mix 9</c>.</summary>
     public string BusWords(string bus)
@@ -94,8 +96,16 @@ public sealed class AuditFacts
         var place = bus.Replace('/', ' ');
         if (FeedOf(bus) is not { } owner)
             return place;
-        return owner.Feed.Buses.Count > 1 ? $"{owner.Feed.Key} {owner.Position} ({place})" : $"{owner.Feed.Key} ({place})";
+        return $"{LegWords(owner.Feed, owner.Position, owner.Feed.Buses.Count)} ({place})";
     }
+
+    /// <summary>A feed that has several buses or outputs, and which of them: <c>wedges 3</c>, <c>ears-a left</c>.</summary>
+    private static string LegWords(Feed feed, int position, int count) => count switch
+    {
+        1 => feed.Key,
+        2 when feed.Stereo => $"{feed.Key} {(position == 1 ? "left" : "right")}",
+        _ => $"{feed.Key} {position}",
+    };
 
     /// <summary>Where a strip is found on the desk: <c>input 20</c>, <c>stage 18</c>, <c>the desk</c>.</summary>
     public static string Place(Strip strip) => strip.Kind switch

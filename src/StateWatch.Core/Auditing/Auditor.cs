@@ -103,9 +103,10 @@ public sealed class Auditor
         var strip = _facts.Profile.Strips[setting.Strip];
         var expectation = _facts.Plan.For(check.Subject);
         var id = $"{check.Rule.Id}:{setting.Path}";
+        var words = check.Describe(_facts, state);
         return new Finding(id, check.Rule, setting.Path, setting.Kind.Class, severity, strip.Path, _facts.NameOf(strip), setting.Path,
             expectation is null ? null : AllowedText.Of(expectation, _facts.Profile), _facts.Profile.Format(state[check.Subject]),
-            check.Describe(_facts, state), expectation?.At, id);
+            words with { What = _facts.Opening(strip, words.What), CauseName = Sentences.Capital(words.CauseName) }, expectation?.At, id);
     }
 
     private string PathOf(int setting) => _facts.Profile.Settings[setting].Path;

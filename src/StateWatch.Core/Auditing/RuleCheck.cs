@@ -33,4 +33,18 @@ public abstract class RuleCheck(RuleInfo rule, int subject, int[] inputs)
 /// <param name="Do">The one thing to do.</param>
 /// <param name="Cause">Violations with the same cause are told together: a feed, a group, a strip.</param>
 /// <param name="CauseName">The cause as people call it.</param>
-public sealed record FindingWords(string What, string Why, string Do, string Cause, string CauseName);
+public sealed record FindingWords(string What, string Why, string Do, string Cause, string CauseName)
+{
+    /// <summary>The same for a volunteer, to fit one line; the long words are used where a rule gives none.</summary>
+    public ShortWords? Short { get; init; }
+}
+
+/// <summary>
+/// A violation in one line for a volunteer: <c>Click (input 39) goes to room (main 1): everybody hears the click. Switch it off.</c>
+/// What needs the patch, gain or phantom power says whom to call instead.
+/// </summary>
+/// <param name="What">What is wrong, without a full stop.</param>
+/// <param name="Heard">What is heard because of it: small first letter, no full stop.</param>
+/// <param name="Fix">The one thing to do, without a full stop. Never unmute, raise or patch without "fader down first".</param>
+/// <param name="FixAll">The same for several of one cause, or null when <paramref name="Fix"/> fits them too.</param>
+public sealed record ShortWords(string What, string Heard, string Fix, string? FixAll = null);

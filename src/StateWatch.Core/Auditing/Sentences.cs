@@ -1,8 +1,11 @@
 namespace StateWatch.Core.Auditing;
 
-/// <summary>Makes sentences of parts.</summary>
+/// <summary>How sentences begin and count.</summary>
 internal static class Sentences
 {
-    /// <summary>The text with a capital at its front.</summary>
+    /// <summary>The text with a capital first letter.</summary>
     public static string Capital(string text) => text.Length == 0 ? text : char.ToUpperInvariant(text[0]) + text[1..];
+
+    /// <summary>A count with its noun: <c>1 thing</c>, <c>1,204 settings</c>.</summary>
+    public static string Count(long number, string noun) => $"{number:N0} {noun}{(number == 1 ? "" : "s")}";
 }

@@ -1,3 +1,4 @@
+using StateWatch.Core.Reports;
 using StateWatch.Files;
 
 namespace StateWatch.Commands;

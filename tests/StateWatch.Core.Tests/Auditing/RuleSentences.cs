@@ -33,7 +33,7 @@ internal static class RuleSentences
         [
             "An external mute is active",
             "Loudspeakers are held silent from outside the desk, perhaps by the fire alarm.",
-            "Find out who holds it before anybody turns anything up; never bridge it.",
+            "Main faders down, then find out who holds it; never bridge it.",
         ],
         ["clock-unlocked"] =
         [
@@ -85,27 +85,27 @@ internal static class RuleSentences
         ],
         ["mute-group-member-missing"] =
         [
-            "Choir 3 (input 19) is not in the mute group Stage (mute group 1)",
-            "One microphone or return stays open when the mute group Stage (mute group 1) should silence all.",
-            "Add input 19 to the mute group Stage (mute group 1).",
+            "Choir 3 (input 19) is not in mute group 1 (Stage)",
+            "It stays open when mute group 1 (Stage) should silence all.",
+            "Add input 19 to mute group 1 (Stage).",
         ],
         ["mute-group-member-unplanned"] =
         [
-            "Choir 3 (input 19) is in the mute group Talk (mute group 2), where it was not planned",
+            "Choir 3 (input 19) is in mute group 2 (Talk), where it was not planned",
             "It falls silent when that group is muted for the others.",
-            "Fader down first, then take input 19 out of the mute group Talk (mute group 2).",
+            "Fader down first, then take input 19 out of mute group 2 (Talk).",
         ],
         ["dca-member-missing"] =
         [
-            "Kick (input 1) is not on the DCA Drums (DCA 4)",
-            "The DCA Drums (DCA 4) does not move it, so it is not found from the first layer of faders.",
-            "Fader down first, then add input 1 to the DCA Drums (DCA 4).",
+            "Kick (input 1) is not on DCA 4 (Drums)",
+            "DCA 4 (Drums) does not move it, so it is not found from the first layer of faders.",
+            "Fader down first, then add input 1 to DCA 4 (Drums).",
         ],
         ["dca-member-unplanned"] =
         [
-            "Lectern (input 25) is on the DCA Choir (DCA 2), where it was not planned",
-            "It jumps whenever somebody moves the DCA Choir (DCA 2).",
-            "Fader down first, then take input 25 off the DCA Choir (DCA 2).",
+            "Lectern (input 25) is on DCA 2 (Choir), where it was not planned",
+            "It jumps whenever somebody moves DCA 2 (Choir).",
+            "Fader down first, then take input 25 off DCA 2 (Choir).",
         ],
         ["source-missing"] =
         [
@@ -121,14 +121,14 @@ internal static class RuleSentences
         ],
         ["output-source-missing"] =
         [
-            "The output of room (output stage 1) is fed by nothing, planned main 1 left",
-            "What was meant for 'room' does not leave the desk here.",
+            "room left (output stage 1) is fed by nothing, planned main 1 left",
+            "What was meant for 'room left' does not leave the desk here.",
             "Bus fader down first, then patch output stage 1 to main 1 left; leave this to whoever knows the patch.",
         ],
         ["output-source-wrong"] =
         [
-            "The output of room (output stage 1) is fed by main 1 right, planned main 1 left",
-            "What was meant for 'room' does not leave the desk here.",
+            "room left (output stage 1) is fed by main 1 right, planned main 1 left",
+            "What was meant for 'room left' does not leave the desk here.",
             "Bus fader down first, then patch output stage 1 to main 1 left; leave this to whoever knows the patch.",
         ],
         ["phantom-missing"] =
@@ -163,13 +163,13 @@ internal static class RuleSentences
         ],
         ["limiter-out"] =
         [
-            "The output of room (output stage 1): the limiter is out",
-            "Nothing in the desk protects loudspeakers or ears from a sudden peak. In-ear users can be hurt.",
-            "Switch the limiter in: output stage 1. In-ears off until it is.",
+            "room left (output stage 1): the limiter is out",
+            "Nothing in the desk protects loudspeakers or ears from a sudden peak.",
+            "Switch the limiter in: output stage 1.",
         ],
         ["drift"] =
         [
-            "The output of fills (output stage 4): delay is 62.0 ms, planned 6.2 ms",
+            "fills (output stage 4): delay is 62.0 ms, planned 6.2 ms",
             "Sound arrives too early or too late: echo, or lips out of step.",
             "Fader down first, then set it back to 6.2 ms.",
         ],

@@ -102,7 +102,7 @@ public class RuleTests
 
     [Theory]
     [InlineData("socket/stage-26/phantom = off", "Stage 26: phantom power is off at stage 26")]
-    [InlineData("desk/sample-rate = 96 kHz", "The desk: sample rate is 96 kHz, planned 48 kHz")]
+    [InlineData("desk/sample-rate = 96 kHz", "Sample rate is 96 kHz, planned 48 kHz")]
     [InlineData("input/15/send/mix/13/level = -20 dB", "Vocal 1 (input 15): send level to Hall (mix 13) is -20.0 dB, planned -15.0 dB (-16.0 dB to -14.0 dB)")]
     [InlineData("input/25/insert/1/in = off", "Lectern (input 25): insert in/out 1 is off, planned on")]
     [InlineData("group/1/fader = -inf", "Voices (group 1): fader is -inf dB, planned 0.0 dB (-1.0 dB to 1.0 dB)")]

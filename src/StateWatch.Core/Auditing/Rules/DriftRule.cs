@@ -1,5 +1,6 @@
 using StateWatch.Core.Desks;
 using StateWatch.Core.Plans;
+using StateWatch.Core.Profiles;
 using StateWatch.Core.Settings;
 
 namespace StateWatch.Core.Auditing.Rules;
@@ -24,15 +25,36 @@ internal sealed class DriftCheck(Expectation expectation) : RuleCheck(DriftRule.
     {
         var setting = facts.Profile.Settings[Subject];
         var strip = facts.Profile.Strips[setting.Strip];
-        var planned = AllowedText.Of(expectation, facts.Profile);
+        var who = facts.Words(strip);
+        var drift = new DriftWords(setting.Kind, expectation.Planned, state[Subject], facts.Profile);
+        var part = strip.Kind == "desk" ? Part(facts, setting, strip) : $"{who}: {Part(facts, setting, strip)}";
+        var instead = expectation.Planned.Kind == ValueKind.Switch ? "" : $", not {drift.Planned}";
+        var (what, briefly) = setting.Kind.Suffix == "on" && strip.Kind != "desk"
+            ? Mute(who)
+            : ($"{part} is {drift.Live}, planned {AllowedText.Of(expectation, facts.Profile)}", $"{part} is {drift.Live}{instead}");
+        return new FindingWords(what, drift.Why, drift.Do, strip.Path, who)
+        {
+            Short = new ShortWords(briefly, drift.Heard, drift.Fix, DriftWords.FixAll),
+        };
+    }
+
+    // The setting is 'on', the word on the desk is 'mute': to say "mute is off" of a muted channel would be a trap.
+    private (string What, string Short) Mute(string who) => expectation.Planned.IsOn
+        ? ($"{who} is muted, planned open", $"{who} is muted")
+        : ($"{who} is open, planned muted", $"{who} is open, should be muted");
+
+    private static string Part(AuditFacts facts, Setting setting, Strip strip)
+    {
+        var words = setting.Kind.Words;
+        var parts = setting.Path.Split('/');
+        if (strip.Kind == "desk")
+            words = setting.Kind.Suffix.Contains('#') ? $"{words} {parts[2]}" : words;
+        else if (setting.Kind.Suffix is "insert/#" or "insert/#/in")
+            words = $"{words} {parts[3]}";
+        else if (setting.Kind.Suffix is "dca/#" or "mute-group/#")
+            words = facts.Profile.FindStrip($"{parts[2]}/{parts[3]}") is { } group ? $"membership of {facts.Words(group)}" : $"{words} {parts[3]}";
         var bus = EdgePaths.BusOf(setting) ?? BusIn(setting.Path);
-        var part = bus is null || strip.Kind == "desk" ? setting.Kind.Words : $"{setting.Kind.Words} to {facts.BusWords(bus)}";
-        var number = setting.Kind.Suffix is "insert/#" or "insert/#/in" ? " " + setting.Path.Split('/')[3] : "";
-        return new FindingWords(
-            $"{facts.Opening(strip)}: {part}{number} is {facts.Profile.Format(state[Subject])}, planned {planned}",
-            DriftWords.Why(setting.Kind),
-            $"{DriftWords.Caution(setting.Kind)} set it back to {facts.Profile.Format(expectation.Planned)}.",
-            strip.Path, facts.Opening(strip));
+        return bus is null ? words : $"{words} to {facts.BusWords(bus)}";
     }
 
     private static string? BusIn(string path)
@@ -43,33 +65,4 @@ internal sealed class DriftCheck(Expectation expectation) : RuleCheck(DriftRule.
         var rest = path[(at + "/send/".Length)..];
         return rest[..rest.LastIndexOf('/')];
     }
-}
-
-/// <summary>Consequence and caution of a plain drift, by class. Common practice, no source.</summary>
-internal static class DriftWords
-{
-    public static string Why(SettingKind kind) => kind.Class switch
-    {
-        SettingClass.Patch => "Another signal than the label says may be heard here, or none.",
-        SettingClass.Routing => "Something is heard where it was not meant to be, or is missing where it was.",
-        SettingClass.Taps => "Moving one fader will move a mix that should stay still, or the other way round.",
-        SettingClass.Grouping => "A control that should move this strip does not, or moves it when it should not.",
-        SettingClass.Inserts => "The channel is unprocessed, or processed by the wrong unit.",
-        SettingClass.Processing when kind.Words == "delay" => "Sound arrives too early or too late: echo, or lips out of step.",
-        SettingClass.Processing => "It will sound different from what was set up.",
-        SettingClass.Preamp => "Every mix that carries this source jumps with it, monitors and stream as well.",
-        SettingClass.Levels => "It is louder or softer than planned wherever it goes.",
-        SettingClass.Mutes => "It is heard when it should not be, or silent when it should be heard.",
-        SettingClass.Labels => "Somebody may grab the wrong fader.",
-        SettingClass.Surface => "A key or mode of the desk will do something unexpected.",
-        _ => "The desk is not in the condition that was planned.",
-    };
-
-    // Whatever could make something louder is done with the fader down.
-    public static string Caution(SettingKind kind) => kind.Class switch
-    {
-        SettingClass.Labels or SettingClass.Surface or SettingClass.Health => "When there is a moment,",
-        SettingClass.Preamp when kind.Words == "phantom power" => "Fader down and channel muted first, then",
-        _ => "Fader down first, then",
-    };
 }

@@ -39,7 +39,11 @@ internal sealed class InsertRules : IAuditRule
                 var where = known.Profile.Strips[known.Profile.Settings[planned.Setting].Strip];
                 var unit = live.TextId == none ? "no insert" : $"insert {known.Profile.Format(live)}";
                 return new FindingWords($"{known.Words(where)} has {unit}, planned {known.Profile.Format(planned.Planned)}",
-                    "The channel is silent or unprocessed.", $"Fader down first, then insert {known.Profile.Format(planned.Planned)} on {AuditFacts.Place(where)}.", where.Path, known.Words(where));
+                    "The channel is silent or unprocessed.", $"Fader down first, then insert {known.Profile.Format(planned.Planned)} on {AuditFacts.Place(where)}.", where.Path, known.Words(where))
+                {
+                    Short = new($"{known.Words(where)} has {unit}, not {known.Profile.Format(planned.Planned)}", "it is silent or unprocessed",
+                        $"Fader down first, then insert {known.Profile.Format(planned.Planned)}"),
+                };
             });
         }
     }
@@ -55,7 +59,11 @@ internal sealed class InsertRules : IAuditRule
             var unit = facts.Profile.Format(expectation.Planned);
             return new FindingWords($"{unit} is inserted on {facts.Words(holder)}, planned on {facts.Words(planned)}",
                 $"{facts.NameOf(planned) ?? planned.Path} is unprocessed, and its neighbour is processed by the wrong settings.",
-                $"Both faders down first, then move {unit} from {AuditFacts.Place(holder)} to {AuditFacts.Place(planned)}.", planned.Path, facts.Words(planned));
+                $"Both faders down first, then move {unit} from {AuditFacts.Place(holder)} to {AuditFacts.Place(planned)}.", planned.Path, facts.Words(planned))
+            {
+                Short = new($"{unit} is on {AuditFacts.Place(holder)}, not on {facts.Words(planned)}", "the wrong one is processed",
+                    "Both faders down first, then move it"),
+            };
         }
 
         private int Holder(DeskState state)

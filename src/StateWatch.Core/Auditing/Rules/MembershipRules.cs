@@ -39,17 +39,31 @@ internal sealed class MembershipRules : IAuditRule
     {
         var (who, place, group, groupPath) = Parts(facts, expectation, "mute-group");
         return expectation.Planned.IsOn
-            ? new FindingWords($"{who} is not in {group}", $"One microphone or return stays open when {group} should silence all.", $"Add {place} to {group}.", groupPath, Sentences.Capital(group))
+            ? new FindingWords($"{who} is not in {group}", $"It stays open when {group} should silence all.", $"Add {place} to {group}.", groupPath, group)
+            {
+                Short = new($"{who} is not in {group}", "it stays open while others mute", "Add it", "Add them"),
+            }
             : new FindingWords($"{who} is in {group}, where it was not planned", "It falls silent when that group is muted for the others.",
-                $"Fader down first, then take {place} out of {group}.", groupPath, Sentences.Capital(group));
+                $"Fader down first, then take {place} out of {group}.", groupPath, group)
+            {
+                Short = new($"{who} should not be in {group}", "it falls silent with the others", "Fader down first, then take it out", "Faders down first, then take them out"),
+            };
     }
 
     private static FindingWords DescribeDca(AuditFacts facts, Expectation expectation, Settings.SettingValue live)
     {
         var (who, place, group, groupPath) = Parts(facts, expectation, "dca");
         return expectation.Planned.IsOn
-            ? new FindingWords($"{who} is not on {group}", $"{Sentences.Capital(group)} does not move it, so it is not found from the first layer of faders.", $"Fader down first, then add {place} to {group}.", groupPath, Sentences.Capital(group))
-            : new FindingWords($"{who} is on {group}, where it was not planned", $"It jumps whenever somebody moves {group}.", $"Fader down first, then take {place} off {group}.", groupPath, Sentences.Capital(group));
+            ? new FindingWords($"{who} is not on {group}", $"{Sentences.Capital(group)} does not move it, so it is not found from the first layer of faders.",
+                $"Fader down first, then add {place} to {group}.", groupPath, group)
+            {
+                Short = new($"{who} is not on {group}", "that DCA does not move it", "Fader down first, then add it", "Faders down first, then add them"),
+            }
+            : new FindingWords($"{who} is on {group}, where it was not planned", $"It jumps whenever somebody moves {group}.",
+                $"Fader down first, then take {place} off {group}.", groupPath, group)
+            {
+                Short = new($"{who} should not be on {group}", "it moves with that DCA", "Fader down first, then take it off", "Faders down first, then take them off"),
+            };
     }
 
     private static (string Who, string Place, string Group, string GroupPath) Parts(AuditFacts facts, Expectation expectation, string kind)

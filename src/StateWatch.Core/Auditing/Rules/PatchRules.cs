@@ -43,15 +43,23 @@ internal sealed class PatchRules : IAuditRule
         return new FindingWords(
             missing ? $"{facts.Words(strip)} has no source, planned {planned}" : $"{facts.Words(strip)} takes its signal from {facts.Profile.Format(live)}, planned {planned}",
             missing ? $"{name} is silent." : $"The label says {name}, but another microphone or none is heard.",
-            $"Fader down first, then patch {AuditFacts.Place(strip)} to {planned}; leave this to whoever knows the patch.", strip.Path, facts.Words(strip));
+            $"Fader down first, then patch {AuditFacts.Place(strip)} to {planned}; leave this to whoever knows the patch.", strip.Path, facts.Words(strip))
+        {
+            Short = missing ? new($"{facts.Words(strip)} has no source", "it is silent", "Fader down; call the engineer", "Faders down; call the engineer")
+                : new($"{facts.Words(strip)} is patched to {facts.Profile.Format(live)}", "wrong sound or none", "Fader down; call the engineer"),
+        };
     }
 
     private static FindingWords DescribeOutput(AuditFacts facts, Expectation expectation, SettingValue live)
     {
         var strip = facts.Profile.Strips[facts.Profile.Settings[expectation.Setting].Strip];
         var planned = facts.Profile.Format(expectation.Planned);
-        return new FindingWords($"{Sentences.Capital(facts.Words(strip))} is fed by {(live.TextId == facts.Profile.Texts.Intern("none") ? "nothing" : facts.Profile.Format(live))}, planned {planned}",
+        var feeder = live.TextId == facts.Profile.Texts.Intern("none") ? "nothing" : facts.Profile.Format(live);
+        return new FindingWords($"{facts.Words(strip)} is fed by {feeder}, planned {planned}",
             $"What was meant for '{facts.NameOf(strip) ?? strip.Path}' does not leave the desk here.",
-            $"Bus fader down first, then patch {AuditFacts.Place(strip)} to {planned}; leave this to whoever knows the patch.", facts.NameOf(strip) ?? strip.Path, Sentences.Capital(facts.Words(strip)));
+            $"Bus fader down first, then patch {AuditFacts.Place(strip)} to {planned}; leave this to whoever knows the patch.", facts.NameOf(strip) ?? strip.Path, facts.Words(strip))
+        {
+            Short = new($"{facts.Words(strip)} is fed by {feeder}", feeder == "nothing" ? "nothing leaves there" : "the wrong sound leaves there", "Bus fader down; call the engineer"),
+        };
     }
 }

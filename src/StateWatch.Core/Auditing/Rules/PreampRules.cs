@@ -26,14 +26,20 @@ internal sealed class PreampRules : IAuditRule
     private static FindingWords Describe(AuditFacts facts, Expectation expectation, SettingValue live)
     {
         var socket = facts.Profile.Strips[facts.Profile.Settings[expectation.Setting].Strip];
-        var who = facts.StripOn(socket.Path) is { } strip ? facts.Opening(strip.Strip) : Sentences.Capital(AuditFacts.Place(socket));
+        var who = facts.StripOn(socket.Path) is { } strip ? facts.Words(strip.Strip) : AuditFacts.Place(socket);
         var name = facts.NameOf(socket) ?? Sentences.Capital(AuditFacts.Place(socket));
         var cause = $"{socket.Kind}/{socket.Bank}";
         return expectation.Planned.IsOn
             ? new FindingWords($"{who}: phantom power is off at {AuditFacts.Place(socket)}", $"{name} is silent or very weak.",
                 $"{Sentences.Capital(AuditFacts.Place(FindStrip(facts, socket)))}: fader down and mute everywhere first; then phantom power on at {AuditFacts.Place(socket)}, and wait ten seconds.", cause, $"Sockets {socket.Bank}")
+            {
+                Short = new($"{who} has no phantom power", "it is silent or weak", "Fader down; call the engineer", "Faders down; call the engineer"),
+            }
             : new FindingWords($"{who}: phantom power is on at {AuditFacts.Place(socket)}, planned off", "It can harm some ribbon microphones and devices, and switching it makes a loud bang in an open channel.",
-                $"Ask the engineer; fader down and mute everywhere first, then phantom power off at {AuditFacts.Place(socket)}, and wait ten seconds.", cause, $"Sockets {socket.Bank}");
+                $"Ask the engineer; fader down and mute everywhere first, then phantom power off at {AuditFacts.Place(socket)}, and wait ten seconds.", cause, $"Sockets {socket.Bank}")
+            {
+                Short = new($"{who} has phantom power, planned off", "it can harm some microphones; switching it bangs", "Do not switch it; call the engineer"),
+            };
     }
 
     private static Profiles.Strip FindStrip(AuditFacts facts, Profiles.Strip socket) => facts.StripOn(socket.Path)?.Strip ?? socket;

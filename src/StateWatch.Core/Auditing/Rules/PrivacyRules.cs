@@ -41,12 +41,20 @@ internal sealed class PrivacyRules : IAuditRule
         {
             var strip = facts.Profile.Strips[edge.Strip];
             var who = strip.Kind == "desk" ? $"Talk circuit {edge.Path.Split('/')[2]} of the desk" : facts.Words(strip);
+            var shortWho = strip.Kind == "desk" ? $"Talk {edge.Path.Split('/')[2]}" : who;
+            var place = bus.Replace('/', ' ');
             var feed = facts.FeedOf(bus)!.Value.Feed;
             return Rule == Talk
                 ? new FindingWords($"{who} is routed to {facts.BusWords(bus)}", $"The next private word goes out to everybody who hears '{feed.Key}'.",
-                    $"Switch that route off: {Place(strip)} to {bus.Replace('/', ' ')}.", feed.Key, $"Private talk in '{feed.Key}'")
+                    $"Switch that route off: {Place(strip)} to {place}.", feed.Key, $"Private talk in {feed.Key}")
+                {
+                    Short = new($"{shortWho} goes to {facts.BusWords(bus)}", "the next private word goes out", $"Switch it off: {Place(strip)} to {place}", "Switch these routes off"),
+                }
                 : new FindingWords($"{who} is routed to {facts.BusWords(bus)}", $"Everybody who hears '{feed.Key}' hears the click.",
-                    $"Switch that route off: {Place(strip)} to {bus.Replace('/', ' ')}.", feed.Key, $"Click in '{feed.Key}'");
+                    $"Switch that route off: {Place(strip)} to {place}.", feed.Key, $"Click in {feed.Key}")
+                {
+                    Short = new($"{shortWho} goes to {facts.BusWords(bus)}", "everybody hears it", $"Switch it off: {Place(strip)} to {place}", "Switch these routes off"),
+                };
         }
 
         private string Place(Strip strip) => strip.Kind == "desk" ? $"talk {edge.Path.Split('/')[2]}" : AuditFacts.Place(strip);

@@ -61,11 +61,15 @@ internal sealed class SendTapRules : IAuditRule
             var live = facts.Profile.Format(state[expectation.Setting]);
             return Rule == Monitor
                 ? new FindingWords($"{who} goes to {facts.BusWords(bus)} {live}, planned {planned}", "Room faders move somebody's monitor mix.",
-                    $"Send down first, then set the send of {AuditFacts.Place(strip)} to {bus.Replace('/', ' ')} to {planned}.", bus, Headline(facts))
+                    $"Send down first, then set the send of {AuditFacts.Place(strip)} to {bus.Replace('/', ' ')} to {planned}.", bus, facts.BusWords(bus))
+                {
+                    Short = new($"{who} to {facts.BusWords(bus)} is {live}", "room faders move it", $"Send down first, then {planned}", $"Each send down first, then {planned}"),
+                }
                 : new FindingWords($"{who} goes to the effect {facts.BusWords(bus)} {live}, planned {planned}", "The effect stays when the voice is faded out.",
-                    $"Send down first, then set the send of {AuditFacts.Place(strip)} to {feed.Key} ({bus.Replace('/', ' ')}) to {planned}.", bus, Headline(facts));
+                    $"Send down first, then set the send of {AuditFacts.Place(strip)} to {feed.Key} ({bus.Replace('/', ' ')}) to {planned}.", bus, facts.BusWords(bus))
+                {
+                    Short = new($"{who} to {facts.BusWords(bus)} is {live}", "the effect stays on", $"Send down first, then {planned}", $"Each send down first, then {planned}"),
+                };
         }
-
-        private string Headline(AuditFacts facts) => $"{char.ToUpperInvariant(facts.BusWords(bus)[0])}{facts.BusWords(bus)[1..]}";
     }
 }

@@ -33,7 +33,10 @@ internal sealed class SubsRule : IAuditRule
         {
             var strip = facts.Profile.Strips[edge.Strip];
             return new FindingWords($"{facts.Words(strip)} is on in the low-frequency feed {facts.BusWords(bus)}",
-                "Boom, rumble and feedback in the subwoofers.", $"Switch it off: {AuditFacts.Place(strip)}, send to {bus.Replace('/', ' ')}.", bus, $"Low-frequency feed {facts.BusWords(bus)}");
+                "Boom, rumble and feedback in the subwoofers.", $"Switch it off: {AuditFacts.Place(strip)}, send to {bus.Replace('/', ' ')}.", bus, $"Low-frequency feed {facts.BusWords(bus)}")
+            {
+                Short = new($"{facts.Words(strip)} is in {facts.BusWords(bus)}", "boom, rumble, feedback", $"Switch its send to {bus.Replace('/', ' ')} off", $"Switch their sends to {bus.Replace('/', ' ')} off"),
+            };
         }
     }
 }

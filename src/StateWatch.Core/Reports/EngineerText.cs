@@ -1,0 +1,93 @@
+using StateWatch.Core.Auditing;
+using StateWatch.Core.Desks;
+
+namespace StateWatch.Core.Reports;
+
+/// <summary>A sweep for the engineer: counts, every finding with its id and plan line, coverage, the link, and what was not done.</summary>
+public static class EngineerText
+{
+    /// <summary>Writes the text, lines ended by <c>\n</c>.</summary>
+    /// <param name="result">What was found.</param>
+    /// <param name="colour">Whether to colour severities; their words always stand there too.</param>
+    /// <param name="width">Widest line in characters, at least 40; paths and ids are not broken unless they are longer.</param>
+    public static string Write(SweepResult result, bool colour = false, int width = 100)
+    {
+        var page = new TextPage(width, colour);
+        WriteHead(page, result);
+        foreach (var cause in CauseOrder.Sorted(result.Audit.Causes))
+            WriteCause(page, cause);
+        EngineerCoverage.Write(page, result);
+        WriteFooter(page);
+        return page.ToString();
+    }
+
+    private static void WriteHead(TextPage page, SweepResult result)
+    {
+        var subject = result.Subject;
+        var findings = result.Audit.Findings;
+        page.Add($"Verdict: {Verdict(result)} (exit code {result.ExitCode})", "", 3, result.Verdict switch
+        {
+            Reports.Verdict.AsPlanned => Tint.Good,
+            Reports.Verdict.Warnings => Tint.Warning,
+            _ => Tint.Urgent,
+        });
+        page.Add($"{subject.Plan.Show}, phase {Plans.Phases.Word(subject.Plan.Phase)}, {SweepWords.Time(subject.At)}", "Show:     ", 10);
+        page.Add($"{subject.Plan.Profile.Desk} at {subject.DeskAddress}{(subject.Simulated ? " -- a SIMULATED desk, not the real one" : "")}"
+            + (result.Read.Identity.Count > 0 ? $"; says it is '{string.Join(" ", result.Read.Identity)}'" : ""), "Desk:     ", 10);
+        page.Add($"{Count(findings, Severity.Urgent)} urgent, {Count(findings, Severity.Warning)} warning, {Count(findings, Severity.Notice)} notice; "
+            + $"{Sentences.Count(result.Audit.Causes.Count, "cause")}; {result.Audit.Evaluated:N0} checks made, {result.Audit.CannotTell.Count:N0} cannot tell", "Findings: ", 10);
+        page.Add($"{result.Verified:N0} of {result.Planned:N0} planned settings verified ({VolunteerWords.Percent(result)})", "Coverage: ", 10);
+        page.Add($"{result.Read.Answered:N0} of {result.Read.Questions:N0} questions answered; {EndWords(result.Read.End)}", "Read:     ", 10);
+    }
+
+    private static string Verdict(SweepResult result) => result.Verdict switch
+    {
+        Reports.Verdict.AsPlanned => "as planned",
+        Reports.Verdict.Warnings => "warnings or notices",
+        Reports.Verdict.Urgent => result.Complete ? "urgent" : "urgent, and not everything could be verified",
+        _ => "incomplete: not everything could be verified",
+    };
+
+    private static string EndWords(ReadEnd end) => end switch
+    {
+        ReadEnd.Complete => "complete",
+        ReadEnd.Partial => "partial: some questions were never answered",
+        ReadEnd.Silent => "failed: the desk never answered",
+        ReadEnd.FellSilent => "broken off: the desk fell silent",
+        _ => "refused: another desk answered",
+    };
+
+    private static void WriteCause(TextPage page, Cause cause)
+    {
+        page.Blank();
+        page.Add($"{cause.Severity.Word().ToUpperInvariant()}: {Sentences.Capital(cause.Text)}", "", 3, cause.Severity switch
+        {
+            Severity.Urgent => Tint.Urgent,
+            Severity.Warning => Tint.Warning,
+            _ => Tint.Strong,
+        });
+        foreach (var finding in cause.Findings)
+        {
+            if (cause.Findings.Count > 1)
+                page.Add(finding.Words.What, "   - ", 5);
+            page.Add(finding.Id, "     id    ", 11);
+            page.Add($"planned {finding.Planned ?? "nothing"}, live {(finding.Live.Length == 0 ? "(empty)" : finding.Live)}"
+                + (finding.PlanAt is { } at ? $"; {at}" : "; no plan line"), "     plan  ", 11);
+        }
+
+        foreach (var why in cause.Findings.Select(finding => finding.Words.Why).Distinct())
+            page.Add(why, "     why   ", 11);
+        var remedies = cause.Findings.Select(finding => finding.Words.Do).Distinct().ToList();
+        page.Add(remedies[0] + (remedies.Count > 1 ? " The others likewise." : ""), "     do    ", 11);
+    }
+
+    private static void WriteFooter(TextPage page)
+    {
+        page.Blank();
+        page.Add("The sweep sends no tone and hears nothing; it asks the desk and changes nothing. Feedback margins are not computed.");
+        page.Add("It knows only the desk: loudspeakers, amplifiers, microphones, batteries and people are unseen. Ears, a sound level meter, "
+            + "local codes and licensed practice decide. It protects nobody by itself: independent means must exist.");
+    }
+
+    private static int Count(IReadOnlyList<Finding> findings, Severity severity) => findings.Count(finding => finding.Severity == severity);
+}

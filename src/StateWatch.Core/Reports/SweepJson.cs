@@ -1,0 +1,169 @@
+using System.Buffers;
+using System.Globalization;
+using System.Text;
+using System.Text.Encodings.Web;
+using System.Text.Json;
+using StateWatch.Core.Auditing;
+using StateWatch.Core.Settings;
+
+namespace StateWatch.Core.Reports;
+
+/// <summary>
+/// Writes a sweep as one JSON object of format <c>statewatch/sweep/1</c> (RFC 8259, UTF-8, indented); its JSON Schema is
+/// <c>Schemas/sweep-1.schema.json</c>. The same result always gives the same bytes.
+/// </summary>
+public static class SweepJson
+{
+    /// <summary>The name of the format.</summary>
+    public const string Format = "statewatch/sweep/1";
+
+    // Quotes in names stay readable; whoever puts this into a page escapes it there.
+    private static readonly JsonWriterOptions Options = new() { Indented = true, NewLine = "\n", Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
+
+    /// <summary>The object as text, ending with a line break.</summary>
+    public static string Write(SweepResult result)
+    {
+        var output = new ArrayBufferWriter<byte>(16 * 1024);
+        Write(result, output);
+        return Encoding.UTF8.GetString(output.WrittenSpan);
+    }
+
+    /// <summary>Writes to a buffer, ending with a line break.</summary>
+    public static void Write(SweepResult result, IBufferWriter<byte> output)
+    {
+        using (var json = new Utf8JsonWriter(output, Options))
+            WriteRoot(json, result);
+        output.Write("\n"u8);
+    }
+
+    /// <summary>Writes to a stream, ending with a line break.</summary>
+    public static void Write(SweepResult result, Stream output)
+    {
+        using (var json = new Utf8JsonWriter(output, Options))
+            WriteRoot(json, result);
+        output.WriteByte((byte)'\n');
+    }
+
+    private static void WriteRoot(Utf8JsonWriter json, SweepResult result)
+    {
+        var plan = result.Subject.Plan;
+        json.WriteStartObject();
+        json.WriteString("schema", Format);
+        json.WriteText("show", plan.Show);
+        json.WriteText("desk", plan.Profile.Desk);
+        json.WriteString("phase", Plans.Phases.Word(plan.Phase));
+        json.WriteString("at", result.Subject.At.UtcDateTime.ToString("yyyy-MM-dd'T'HH:mm:ss.fff'Z'", CultureInfo.InvariantCulture));
+        json.WriteString("verdict", result.Verdict.Word());
+        json.WriteNumber("exitCode", result.ExitCode);
+        json.WriteBoolean("complete", result.Complete);
+        WriteCoverage(json, result);
+        WriteRules(json, result.Audit);
+        json.WriteStartArray("causes");
+        foreach (var cause in result.Audit.Causes)
+        {
+            json.WriteStartObject();
+            json.WriteText("id", cause.Id);
+            json.WriteText("text", cause.Text);
+            json.WriteTexts("findings", cause.Findings.Select(finding => finding.Id));
+            json.WriteEndObject();
+        }
+
+        json.WriteEndArray();
+        json.WriteStartArray("findings");
+        foreach (var finding in result.Audit.Findings)
+            WriteFinding(json, finding);
+        json.WriteEndArray();
+        json.WriteTexts("waivers", []);
+        json.WriteTexts("margins", []);
+        json.WriteTexts("ratios", []);
+        json.WriteStartObject("timing");
+        json.WriteNumber("readMs", Milliseconds(result.Read.Elapsed));
+        json.WriteNumber("auditMs", Milliseconds(result.AuditTime));
+        json.WriteEndObject();
+        json.WriteString("end", result.Read.End.Word());
+        json.WriteTexts("identity", result.Read.Identity);
+        WriteLink(json, result);
+        json.WriteEndObject();
+    }
+
+    private static void WriteCoverage(Utf8JsonWriter json, SweepResult result)
+    {
+        json.WriteStartObject("coverage");
+        json.WriteNumber("planned", result.Planned);
+        json.WriteNumber("verified", result.Verified);
+        json.WriteStartArray("unseen");
+        foreach (var unseen in result.Unseen)
+        {
+            json.WriteStartObject();
+            json.WriteText("setting", unseen.Setting);
+            json.WriteText("reason", unseen.Reason);
+            json.WriteEndObject();
+        }
+
+        json.WriteEndArray();
+        json.WriteTexts("byEye", []);
+        json.WriteEndObject();
+    }
+
+    private static void WriteRules(Utf8JsonWriter json, AuditResult audit)
+    {
+        json.WriteStartObject("rules");
+        json.WriteNumber("evaluated", audit.Evaluated);
+        json.WriteStartArray("cannotTell");
+        foreach (var undecided in audit.CannotTell)
+        {
+            json.WriteStartObject();
+            json.WriteText("rule", undecided.Rule);
+            json.WriteText("subject", undecided.Subject);
+            json.WriteTexts("missing", undecided.Missing);
+            json.WriteEndObject();
+        }
+
+        json.WriteEndArray();
+        json.WriteTexts("notApplicable", audit.NotApplicable.Select(rule => rule.Id));
+        json.WriteEndObject();
+    }
+
+    private static void WriteFinding(Utf8JsonWriter json, Finding finding)
+    {
+        json.WriteStartObject();
+        json.WriteText("id", finding.Id);
+        json.WriteText("rule", finding.Rule.Id);
+        json.WriteText("subject", finding.Subject);
+        json.WriteString("kind", finding.Rule.Kind == FindingKind.Drift ? "drift" : "risk");
+        json.WriteString("class", finding.Class.Word());
+        json.WriteString("severity", finding.Severity.Word());
+        json.WriteText("cause", finding.CauseId);
+        json.WriteText("strip", finding.Strip);
+        json.WriteText("name", finding.Name);
+        json.WriteText("setting", finding.Setting);
+        json.WriteText("planned", finding.Planned);
+        json.WriteText("live", finding.Live);
+        json.WriteText("why", finding.Words.Why);
+        json.WriteText("do", finding.Words.Do);
+        json.WriteText("planAt", finding.PlanAt?.ToString());
+        json.WriteEndObject();
+    }
+
+    private static void WriteLink(Utf8JsonWriter json, SweepResult result)
+    {
+        json.WriteStartObject("link");
+        json.WriteText("address", result.Subject.DeskAddress);
+        json.WriteBoolean("simulated", result.Subject.Simulated);
+        json.WriteNumber("questions", result.Read.Questions);
+        json.WriteNumber("answered", result.Read.Answered);
+        json.WriteNumber("sent", result.Link.Sent);
+        json.WriteNumber("received", result.Link.Received);
+        json.WriteNumber("foreign", result.Link.Foreign);
+        json.WriteNumber("dropped", result.Link.Dropped);
+        json.WriteNumber("tooLong", result.Link.TooLong);
+        json.WriteNumber("refused", result.Link.Refused);
+        json.WriteNumber("malformed", result.Decoded.Malformed);
+        json.WriteNumber("unknown", result.Decoded.Unknown);
+        json.WriteNumber("ignored", result.Decoded.Ignored);
+        json.WriteNumber("notUnderstood", result.Decoded.NotUnderstood);
+        json.WriteEndObject();
+    }
+
+    private static double Milliseconds(TimeSpan time) => Math.Round(time.TotalMilliseconds, 1);
+}
