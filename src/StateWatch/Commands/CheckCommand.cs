@@ -17,9 +17,9 @@ internal sealed class CheckCommand
     public static Command Build()
     {
         var check = new CheckCommand();
-        var command = new Command("check",
-            "Validate plans, desk profiles and incidents without a desk: all faults at once, each with its place and what to do; and look for\n"
-            + "what a plan allows but probably does not mean.\n\nExit codes: 0 good, 1 warnings, 65 a file is invalid, 66 a file is missing.");
+        var command = VerbHelp.Verb("check", "Validate plans, desk profiles and incidents without a desk.",
+            "All faults are told at once, each with its place and what to do; and what a plan allows but probably does not mean.\n\n"
+            + "Exit codes: 0 good, 1 warnings, 65 a file is invalid, 66 a file is missing.");
         command.Arguments.Add(check._files);
         command.Options.Add(check._quiet);
         command.Options.Add(check._noColour);

@@ -1,4 +1,5 @@
 using System.CommandLine;
+using StateWatch.Core.Documents;
 using StateWatch.Links;
 
 namespace StateWatch.Commands;
@@ -9,12 +10,14 @@ internal static class CommandLine
     public static int Run(string[] args)
     {
         var root = BuildRoot();
+        VerbHelp.Unfold(root, args);
         var parsed = root.Parse(args);
         if (parsed.Errors.Count > 0)
         {
-            foreach (var error in parsed.Errors)
-                Console.Error.WriteLine($"statewatch: {error.Message}");
             var verb = parsed.CommandResult.Command;
+            var near = verb is RootCommand && args.Length > 0 ? NearestWord.Among(args[0], root.Subcommands.Select(command => command.Name)) : null;
+            foreach (var error in parsed.Errors)
+                Console.Error.WriteLine($"statewatch: {error.Message.TrimEnd('.')}{(near is null ? "" : $"; did you mean '{near}'?")}");
             Console.Error.WriteLine(verb is RootCommand ? "Try 'statewatch --help'." : $"Try 'statewatch {verb.Name} --help'.");
             return ExitCodes.Usage;
         }

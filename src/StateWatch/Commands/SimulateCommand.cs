@@ -24,9 +24,8 @@ internal sealed class SimulateCommand
     public static Command Build()
     {
         var simulate = new SimulateCommand();
-        var command = new Command("simulate",
-            "A virtual desk on a loopback socket, to try plans and profiles without hardware. It answers questions, and takes set messages as a desk would.\n\n"
-            + "Incidents happen at their 'after' times. Stop it with Ctrl-C.");
+        var command = VerbHelp.Verb("simulate", "A virtual desk on a loopback socket, to try plans and profiles without hardware.",
+            "It answers questions, and takes set messages as a desk would. Incidents happen at their 'after' times. Other machines cannot reach it.");
         command.Arguments.Add(simulate._file);
         foreach (var option in (Option[])[simulate._port, simulate._incidents, simulate._phase, simulate._seconds, simulate._loss, simulate._duplicates, simulate._delay])
             command.Options.Add(option);

@@ -15,8 +15,8 @@ internal sealed class SweepCommand
     private readonly Option<bool> _simulate = new("--simulate") { Description = "Read a virtual desk that is exactly as planned, over real loopback sockets, instead of a desk." };
     private readonly Option<string?> _incidents = SharedOptions.Incidents();
     private readonly Option<string?> _phase = new("--phase") { Description = "The phase to judge by: build, soundcheck, doors or show. Default: the plan's sweep-phase.", HelpName = "NAME" };
-    private readonly Option<string> _format = new("--format") { Description = "text or json. Default: text.", HelpName = "FORMAT", DefaultValueFactory = _ => "text" };
-    private readonly Option<string> _voice = new("--for") { Description = "Whom the text is for: engineer or volunteer. Default: engineer.", HelpName = "READER", DefaultValueFactory = _ => "engineer" };
+    private readonly Option<string> _format = new("--format") { Description = "How to report: text or json.", HelpName = "FORMAT", DefaultValueFactory = _ => "text" };
+    private readonly Option<string> _voice = new("--for") { Description = "Whom the text is for: engineer or volunteer.", HelpName = "READER", DefaultValueFactory = _ => "engineer" };
     private readonly Option<string?> _out = new("--out") { Description = "Write the report to a file instead of standard output.", HelpName = "FILE" };
     private readonly Option<string?> _desk = SharedOptions.Desk();
     private readonly Option<bool> _quiet = SharedOptions.Quiet();
@@ -25,11 +25,11 @@ internal sealed class SweepCommand
     public static Command Build()
     {
         var sweep = new SweepCommand();
-        var command = new Command("sweep",
-            "Read the desk once, compare it with the plan and say what differs and what that means.\n\n"
-            + "It asks questions only and sends no tone: it cannot hear. Batteries, microphone switches, amplifiers and cables beyond the desk stay unseen.\n\n"
-            + "Exit codes: 0 as planned, 1 warnings or notices, 2 something urgent, 3 not everything could be verified;\n"
-            + "64 usage, 65 plan or profile invalid, 66 file missing, 70 fault of the program, 73 report cannot be written.");
+        var command = VerbHelp.Verb("sweep", "Read the desk once, compare it with the plan, say what differs and what that means.",
+            "It asks questions only: it cannot change a desk. It sends no tone and hears nothing: batteries, microphone switches, amplifiers and\n"
+            + "cables beyond the desk stay unseen.\n\n"
+            + "Exit codes: 0 as planned, 1 warnings or notices, 2 something urgent, 3 not everything could be verified; 64 usage, 65 plan or\n"
+            + "profile invalid, 66 file missing, 70 fault of the program, 73 report cannot be written.");
         command.Arguments.Add(sweep._plan);
         foreach (var option in (Option[])[sweep._demo, sweep._simulate, sweep._incidents, sweep._phase, sweep._format, sweep._voice, sweep._out, sweep._desk, sweep._quiet, sweep._noColour])
             command.Options.Add(option);
