@@ -129,6 +129,6 @@ public sealed class ProtocolSheetTests
         var plan = PlanCompiler.Compile(document!, profile, Phase.Doors, diagnostics);
         Assert.True(plan is not null, string.Join('\n', diagnostics.Items));
         using var reader = UdpDeskReader.Open(profile, "127.0.0.1", peer.Port);
-        return Sweep.Run(new SweepSubject(plan, reader.Desk, Simulated: false, DateTimeOffset.UnixEpoch), reader);
+        return Sweep.Run(new SweepSubject(plan, reader.Desk, Simulated: false, DateTimeOffset.UnixEpoch), reader, cancel: TestContext.Current.CancellationToken);
     }
 }

@@ -80,7 +80,7 @@ public sealed class SweepOverUdpTests
         var lie = "/bench/tone\0,i\0\0\0\0\0\u0001"u8.ToArray();
         for (var i = 0; i < 20; i++)
             _ = stranger.SendTo(lie, new IPEndPoint(IPAddress.Loopback, reader.LocalEndPoint.Port));
-        var result = Sweep.Run(new SweepSubject(Plan, reader.Desk, Simulated: true, DateTimeOffset.UnixEpoch), reader);
+        var result = Sweep.Run(new SweepSubject(Plan, reader.Desk, Simulated: true, DateTimeOffset.UnixEpoch), reader, cancel: TestContext.Current.CancellationToken);
         Assert.Equal(0, result.ExitCode);
         Assert.Equal(20, result.Link.Foreign);
     }
@@ -108,6 +108,6 @@ public sealed class SweepOverUdpTests
     private static SweepResult Run(IPEndPoint desk)
     {
         using var reader = UdpDeskReader.Open(Plan.Profile, desk.Address.ToString(), desk.Port);
-        return Sweep.Run(new SweepSubject(Plan, reader.Desk, Simulated: true, DateTimeOffset.UnixEpoch), reader);
+        return Sweep.Run(new SweepSubject(Plan, reader.Desk, Simulated: true, DateTimeOffset.UnixEpoch), reader, cancel: TestContext.Current.CancellationToken);
     }
 }
