@@ -1,0 +1,43 @@
+using StateWatch.Tests.Links;
+using StateWatch.Tests.Support;
+
+namespace StateWatch.Tests.Documentation;
+
+/// <summary>What README shows is what the program prints.</summary>
+[Collection(SocketsGroup.Name)]
+public sealed class ReadmeTests
+{
+    private static readonly string Readme = File.ReadAllText(Path.Combine(AppContext.BaseDirectory, "README.md"));
+
+    [Fact]
+    public async Task The_volunteers_ten_lines_are_what_the_demo_prints()
+    {
+        var (_, output, _) = await StatewatchProcess.Run("sweep", "--demo", "--for", "volunteer");
+        Assert.Equal(Block("```text\n"), string.Join('\n', output.Split('\n').Take(10)));
+    }
+
+    [Fact]
+    public void There_are_exactly_two_set_up_commands()
+    {
+        var commands = Readme.Split('\n').Where(line => line.StartsWith("dotnet ", StringComparison.Ordinal)).ToList();
+        Assert.Equal(["dotnet run --project src/StateWatch -c Release -- sweep --demo", "dotnet test -c Release"], commands);
+    }
+
+    [Theory]
+    [InlineData("sweep")]
+    [InlineData("check")]
+    [InlineData("simulate")]
+    public async Task Every_verb_has_help_that_names_its_exit_or_end(string verb)
+    {
+        var (exitCode, output, errors) = await StatewatchProcess.Run(verb, "--help");
+        Assert.Equal((0, ""), (exitCode, errors));
+        Assert.Contains($"statewatch {verb}", output, StringComparison.Ordinal);
+        Assert.True(output.Contains("Exit codes", StringComparison.Ordinal) || output.Contains("Ctrl-C", StringComparison.Ordinal));
+    }
+
+    private static string Block(string fence)
+    {
+        var start = Readme.IndexOf(fence, StringComparison.Ordinal) + fence.Length;
+        return Readme[start..Readme.IndexOf("\n```", start, StringComparison.Ordinal)];
+    }
+}
