@@ -39,7 +39,10 @@ public sealed class DiagnosticBag
     public IReadOnlyList<Diagnostic> Items => _items;
 
     /// <summary>Whether any of them forbids using the file.</summary>
-    public bool HasErrors { get; private set; }
+    public bool HasErrors => ErrorCount > 0;
+
+    /// <summary>How many of them forbid using a file; a reader compares with what was there before it began.</summary>
+    public int ErrorCount { get; private set; }
 
     /// <summary>How many more were found than are kept.</summary>
     public int Dropped { get; private set; }
@@ -47,7 +50,8 @@ public sealed class DiagnosticBag
     /// <summary>Adds one.</summary>
     public void Add(DiagnosticCode code, Origin at, string message, string? advice = null, string? suggestion = null)
     {
-        HasErrors |= code.Level == DiagnosticLevel.Error;
+        if (code.Level == DiagnosticLevel.Error)
+            ErrorCount++;
         if (_items.Count >= Capacity)
             Dropped++;
         else

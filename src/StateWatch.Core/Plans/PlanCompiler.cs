@@ -15,6 +15,7 @@ public sealed class PlanCompiler
     private readonly DiagnosticBag _diagnostics;
     private readonly PlanNames _names;
     private readonly StatementTable _table;
+    private readonly int _errorsBefore;
 
     private PlanCompiler(PlanDocument document, DeskProfile profile, Phase phase, DiagnosticBag diagnostics)
     {
@@ -22,6 +23,7 @@ public sealed class PlanCompiler
         _profile = profile;
         _phase = phase;
         _diagnostics = diagnostics;
+        _errorsBefore = diagnostics.ErrorCount;
         _names = new PlanNames(diagnostics);
         _table = new StatementTable(profile, new ToleranceTable(document.Tolerances, diagnostics), diagnostics);
     }
@@ -52,7 +54,7 @@ public sealed class PlanCompiler
         foreach (var (path, value) in _document.Settings)
             SaySetting(path, value, Ranks.Setting);
         var locks = ReadPhases();
-        if (_diagnostics.HasErrors)
+        if (_diagnostics.ErrorCount > _errorsBefore)
             return null;
         var expectations = _table.Resolve();
         if (_phase == Phase.Show)

@@ -189,11 +189,12 @@ internal sealed class AddressMapCompiler(TextPool texts, StripCounts counts, Dic
         var mappings = new SettingMapping[places.Count];
         for (var i = 0; i < mappings.Length; i++)
             mappings[i] = new SettingMapping(places[i].Kind, places[i].Codec, ReadReset(places[i].Codec, reset), key.At);
+        var before = diagnostics.ErrorCount;
         do
         {
             if (Add(key, address, path, addressTemplate, places, mappings, numbers))
                 continue;
-            if (!diagnostics.HasErrors)
+            if (diagnostics.ErrorCount == before)
                 diagnostics.Add(ProfileCodes.BadNumberForm, address.At, $"'{address.Text}' has no spelling for {string.Join(", ", numbers)}", null);
             return;
         }

@@ -22,14 +22,13 @@ public sealed class ProfileReader
     /// <returns>The compiled profile, or null after diagnostics.</returns>
     public static DeskProfile? Read(SourceText source, DiagnosticBag diagnostics)
     {
+        // Faults that other files already have do not make this profile unusable: theirs and its own are told together.
+        var before = diagnostics.ErrorCount;
         var root = YamlText.Read(source, diagnostics);
-        if (root is null || !FormatLine.Check(root, Format, diagnostics))
-            return null;
-        var profile = new ProfileReader(diagnostics).ReadRoot(source.Name, root);
-        return diagnostics.HasErrors ? null : profile;
+        return root is null || !FormatLine.Check(root, Format, diagnostics) ? null : new ProfileReader(diagnostics).ReadRoot(source.Name, root, before);
     }
 
-    private DeskProfile? ReadRoot(string file, MapNode root)
+    private DeskProfile? ReadRoot(string file, MapNode root, int errorsBefore)
     {
         var reader = new MapReader(root, _diagnostics);
         _ = reader.Take("format");
@@ -43,7 +42,7 @@ public sealed class ProfileReader
         compiler.Compile(reader.Require("settings", "{ \"input/{i}/fader\": { at: \"/lane/{i}/height\", args: [height] } }") as MapNode);
         var ignored = ReadIgnored(reader.Items("ignore"));
         reader.Finish();
-        if (_diagnostics.HasErrors)
+        if (_diagnostics.ErrorCount > errorsBefore)
             return null;
         return new DeskProfile(file, desk, link, identity, _counts, _texts, compiler, ignored);
     }

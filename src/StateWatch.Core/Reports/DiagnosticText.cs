@@ -46,7 +46,7 @@ public static class DiagnosticText
 
         if (item.Advice is not null)
             text.Append(Indent).Append(PlainText.Clean(item.Advice)).Append('\n');
-        else if (item.Suggestion is not null)
+        if (item.Suggestion is not null && item.Advice?.Contains("did you mean", StringComparison.Ordinal) != true)
             text.Append(Indent).Append($"did you mean '{PlainText.Clean(item.Suggestion)}'?\n");
     }
 

@@ -1,0 +1,55 @@
+using StateWatch.Tests.Support;
+
+namespace StateWatch.Tests.Commands;
+
+/// <summary>The check verb as a user runs it.</summary>
+public sealed class CheckCommandTests
+{
+    [Fact]
+    public async Task The_shipped_files_are_good()
+    {
+        var (exitCode, output, errors) = await StatewatchProcess.Run("check", ShippedFiles.Desk, ShippedFiles.Plan, ShippedFiles.Incidents);
+        Assert.Equal((0, ""), (exitCode, errors));
+        Assert.Contains("Midwinter gathering", output, StringComparison.Ordinal);
+        Assert.Contains("14 incidents", output, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Faults_of_shape_and_faults_of_meaning_are_told_together()
+    {
+        using var folder = new ScratchFolder();
+        var text = (await File.ReadAllTextAsync(ShippedFiles.Plan, TestContext.Current.CancellationToken))
+            .Replace("../desks/larch-48.desk.yaml", ShippedFiles.Desk, StringComparison.Ordinal)
+            .Replace("role: choir,", "role: chior,", StringComparison.Ordinal)
+            .Replace("purpose: monitor", "purpose: monitr", StringComparison.Ordinal)
+            .Replace("low-cut: on, phantom: on, gain", "low-cutt: on, phantom: on, gain", StringComparison.Ordinal);
+        var (exitCode, _, errors) = await StatewatchProcess.Run("check", folder.Write("typos.plan.yaml", text));
+        Assert.Equal(65, exitCode);
+        foreach (var word in (string[])["choir", "monitor", "low-cut"])
+            Assert.Contains($"did you mean '{word}'?", errors, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task A_plan_audit_warning_gives_exit_1()
+    {
+        using var folder = new ScratchFolder();
+        var text = (await File.ReadAllTextAsync(ShippedFiles.Plan, TestContext.Current.CancellationToken))
+            .Replace("../desks/larch-48.desk.yaml", ShippedFiles.Desk, StringComparison.Ordinal)
+            .Replace("\nroles:\n", "\nroles:\n  brass: { dca: Band }\n", StringComparison.Ordinal);
+        var (exitCode, _, errors) = await StatewatchProcess.Run("check", folder.Write("role.plan.yaml", text));
+        Assert.Equal(1, exitCode);
+        Assert.Contains("unused-role", errors, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Hostile_files_are_refused_with_a_clear_error()
+    {
+        using var folder = new ScratchFolder();
+        foreach (var (name, text) in new[] { ("brackets.plan.yaml", new string('[', 200_000)), ("empty.plan.yaml", ""), ("tabs.plan.yaml", "format: statewatch/show/1\n\tshow: X\n") })
+        {
+            var (exitCode, output, errors) = await StatewatchProcess.Run("check", folder.Write(name, text));
+            Assert.Equal((65, ""), (exitCode, output));
+            Assert.Contains($"{name}:", errors, StringComparison.Ordinal);
+        }
+    }
+}
