@@ -26,9 +26,9 @@ public static class DocumentCodes
     /// <summary>Too many nodes.</summary>
     public static readonly DiagnosticCode TooMany = new("too-many-values", Error, "The text holds more values than are read.");
 
-    /// <summary>Anchor, alias, tag or second document.</summary>
+    /// <summary>Anchor, alias, tag, second document or control character.</summary>
     public static readonly DiagnosticCode NotInLanguage = new("not-in-language", Error,
-        "The text uses a part of YAML that these files do not have (anchors, aliases, tags, several documents).");
+        "The text uses a part of YAML that these files do not have (anchors, aliases, tags, several documents, control characters).");
 
     /// <summary>The same key twice.</summary>
     public static readonly DiagnosticCode DuplicateKey = new("duplicate-key", Error, "A key stands twice in one mapping.");

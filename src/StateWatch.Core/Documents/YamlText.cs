@@ -1,3 +1,4 @@
+using System.Buffers;
 using YamlDotNet.Core;
 using YamlDotNet.Core.Events;
 
@@ -68,6 +69,9 @@ public static class YamlText
         return false;
     }
 
+    private static readonly SearchValues<char> Controls = SearchValues.Create(
+        [.. Enumerable.Range(0, 0xA0).Where(code => char.IsControl((char)code) && (char)code is not ('\t' or '\n' or '\r')).Select(code => (char)code)]);
+
     private sealed class WalkRefusedException : Exception;
 
     private sealed class Walker(SourceText source, DiagnosticBag diagnostics)
@@ -116,6 +120,9 @@ public static class YamlText
             switch (current)
             {
                 case Scalar scalar:
+                    // In a terminal or a desk's display they could do anything.
+                    if (scalar.Value.AsSpan().IndexOfAny(Controls) is >= 0 and var control)
+                        Refuse(DocumentCodes.NotInLanguage, $"this value holds the control character U+{(int)scalar.Value[control]:X4}", "leave it out");
                     return new ScalarNode(at, scalar.Value, scalar.Style == ScalarStyle.Plain);
                 case SequenceStart:
                     return ReadList(at, depth);
@@ -159,7 +166,20 @@ public static class YamlText
 
         private void Next()
         {
-            if (!_parser.MoveNext())
+            bool more;
+            try
+            {
+                more = _parser.MoveNext();
+            }
+            catch (Exception problem) when (problem is not YamlException)
+            {
+                // The parser gives up on some broken texts with faults of its own, without a place: what it last read is the nearest.
+                diagnostics.Add(DocumentCodes.NotYaml, At(source, _parser.Current?.End ?? Mark.Empty), "this is not valid YAML from here on",
+                    "look for a missing colon, bracket or quote on this line or the next");
+                throw new WalkRefusedException();
+            }
+
+            if (!more)
                 Refuse(DocumentCodes.NotYaml, "the text ends too early", null);
         }
 
