@@ -50,6 +50,15 @@ public sealed class MapReader(MapNode map, DiagnosticBag diagnostics)
         return null;
     }
 
+    /// <summary>A mapping under a key that must be there, or null after a diagnostic.</summary>
+    public MapNode? RequireMapping(string key, string example)
+    {
+        var node = Require(key, example);
+        if (node is not null and not MapNode)
+            WrongShape(node, key, "a mapping of keys to values");
+        return node as MapNode;
+    }
+
     /// <summary>A list under a key, or null; a single value counts as a list of one.</summary>
     public IReadOnlyList<Node>? Items(string key)
     {

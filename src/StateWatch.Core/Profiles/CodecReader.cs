@@ -99,7 +99,7 @@ internal sealed class CodecReader(TextPool texts, StripCounts counts, Diagnostic
             return null;
         var codec = new WordCodec(name, ValueKind.Choice, wire, texts);
         foreach (var (word, value) in map.Entries)
-            Add(codec, word.Text, value, (value as ScalarNode)?.Text ?? "");
+            _ = Add(codec, word.Text, value, (value as ScalarNode)?.Text ?? "");
         return codec;
     }
 
@@ -119,9 +119,16 @@ internal sealed class CodecReader(TextPool texts, StripCounts counts, Diagnostic
             var spelling = value is ScalarNode scalar ? Template(scalar, scalar.Text) : null;
             if (template is null || spelling is null)
                 continue;
+            if (spelling.Names.FirstOrDefault(name => !template.Names.Contains(name)) is { } stranger)
+            {
+                diagnostics.Add(ProfileCodes.UnknownPlaceholder, value.At, $"'{stranger}' is not a placeholder of '{word.Text}'", "use the placeholder of the word before the colon",
+                    NearestWord.Among(stranger, template.Names));
+                continue;
+            }
+
             if (template.Names.Count == 0)
             {
-                Add(codec, word.Text, value, spelling.Text);
+                _ = Add(codec, word.Text, value, spelling.Text);
                 continue;
             }
 
@@ -135,18 +142,26 @@ internal sealed class CodecReader(TextPool texts, StripCounts counts, Diagnostic
 
             for (var number = 1; number <= count; number++)
             {
-                if (template.TryExpand(template.Names, [number], out var canonical) && spelling.TryExpand(template.Names, [number], out var wireText))
-                    Add(codec, canonical, value, wireText);
+                if (!template.TryExpand(template.Names, [number], out var canonical) || !spelling.TryExpand(template.Names, [number], out var wireText))
+                {
+                    diagnostics.Add(ProfileCodes.BadNumberForm, value.At, $"'{word.Text}' or '{spelling.Text}' has no spelling for {number}", null);
+                    break;
+                }
+
+                if (!Add(codec, canonical, value, wireText))
+                    break;
             }
         }
 
         return codec;
     }
 
-    private void Add(WordCodec codec, string word, Node at, string wire)
+    private bool Add(WordCodec codec, string word, Node at, string wire)
     {
-        if (codec.TryAdd(word, wire) is { } collision)
-            diagnostics.Add(ProfileCodes.WordTwice, at.At, $"'{word}': {collision}", "every word needs its own spelling");
+        if (codec.TryAdd(word, wire) is not { } collision)
+            return true;
+        diagnostics.Add(ProfileCodes.WordTwice, at.At, $"'{word}': {collision}", "every word needs its own spelling");
+        return false;
     }
 
     private IndexTemplate? Template(ScalarNode at, string text)

@@ -34,12 +34,12 @@ public sealed class ProfileReader
         _ = reader.Take("format");
         var desk = reader.RequireScalar("desk", "Larch 48")?.Text ?? "";
         var identity = ReadIdentity(reader.Mapping("identify"));
-        var link = ReadLink(reader.Require("link", "{ osc: udp, to: 127.0.0.1:9048 }") as MapNode);
-        ReadStrips(reader.Require("strips", "{ input: 48, mix: 16 }") as MapNode);
+        var link = ReadLink(reader.RequireMapping("link", "{ osc: udp, to: 127.0.0.1:9048 }"));
+        ReadStrips(reader.RequireMapping("strips", "{ input: 48, mix: 16 }"));
         ReadSlots(reader.Mapping("slots"));
-        var codecs = new CodecReader(_texts, _counts, _diagnostics).Read(reader.Require("codecs", "{ yes: { wire: int, switch: [0, 1] } }") as MapNode);
+        var codecs = new CodecReader(_texts, _counts, _diagnostics).Read(reader.RequireMapping("codecs", "{ yes: { wire: int, switch: [0, 1] } }"));
         var compiler = new AddressMapCompiler(_texts, _counts, codecs, _diagnostics);
-        compiler.Compile(reader.Require("settings", "{ \"input/{i}/fader\": { at: \"/lane/{i}/height\", args: [height] } }") as MapNode);
+        compiler.Compile(reader.RequireMapping("settings", "{ \"input/{i}/fader\": { at: \"/lane/{i}/height\", args: [height] } }"));
         var ignored = ReadIgnored(reader.Items("ignore"));
         reader.Finish();
         if (_diagnostics.ErrorCount > errorsBefore)

@@ -1,7 +1,6 @@
 using StateWatch.Core.Documents;
 using StateWatch.Core.Plans;
 using StateWatch.Core.Profiles;
-using StateWatch.Simulator.Incidents;
 
 namespace StateWatch.Core.Tests.Documents;
 
@@ -90,13 +89,6 @@ internal static class Written
         var diagnostics = ReadPlan(lines, out var plan, phase);
         Assert.Equal([], diagnostics.Where(item => item.Code.Level == DiagnosticLevel.Error).Select(DemoShow.Say));
         return plan!;
-    }
-
-    public static IReadOnlyList<Diagnostic> ReadIncidents(string text)
-    {
-        var diagnostics = new DiagnosticBag();
-        Assert.Equal(IncidentReader.Read(new SourceText("x.incidents.yaml", text), Alder, diagnostics) is null, diagnostics.HasErrors);
-        return diagnostics.Items;
     }
 
     /// <summary>What a plan allows a setting to be: one text, or lowest and highest; null when it does not care.</summary>
