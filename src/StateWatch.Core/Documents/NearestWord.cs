@@ -6,7 +6,7 @@ public static class NearestWord
     private const int LongestWord = 64;
 
     /// <summary>The candidate with the fewest edits (insert, delete, replace, swap of neighbours), if near enough.</summary>
-    /// <returns>The candidate, or null when none is within a third of the word's length (at least one edit, but never the whole word).</returns>
+    /// <returns>The candidate, or null when the word itself is one, or none is within a third of the word's length (at least one edit, but never the whole word).</returns>
     public static string? Among(string word, IEnumerable<string> candidates)
     {
         if (word.Length is 0 or > LongestWord)
@@ -15,6 +15,8 @@ public static class NearestWord
         var bestDistance = Math.Min(Math.Max(1, word.Length / 3) + 1, word.Length);
         foreach (var candidate in candidates)
         {
+            if (candidate == word)
+                return null;
             if (candidate.Length > LongestWord || Math.Abs(candidate.Length - word.Length) >= bestDistance)
                 continue;
             var distance = Distance(word, candidate);

@@ -43,7 +43,9 @@ internal sealed class FeedCompiler(PlanDocument document, DeskProfile profile, P
 
     private void CompileEffect(EffectLine line)
     {
-        var feed = names.Feeds.First(item => item.At == line.Key.At);
+        // An effect whose name is taken is no feed; that is reported already.
+        if (names.Feeds.FirstOrDefault(item => item.At == line.Key.At) is not { } feed)
+            return;
         SayTaps(line.Tap, feed);
         if (line.Return is null)
             return;
@@ -186,7 +188,7 @@ internal sealed class FeedCompiler(PlanDocument document, DeskProfile profile, P
                 diagnostics.Add(PlanCodes.NoSuchStrip, line.Out.At, $"{profile.Desk} has no output '{bank} {number}'",
                     $"its outputs: {string.Join(", ", profile.Counts.Banks("output").Select(known => $"{known} 1-{profile.Counts.Bank("output", known)}"))}",
                     NearestWord.Among(bank, profile.Counts.Banks("output")));
-                break;
+                return [];
             }
 
             Own(_outputOwners, $"output/{bank}-{number}", line.Out.At, PlanCodes.OutputTwice, "output");

@@ -102,7 +102,10 @@ public sealed class PlanCompiler
         else
         {
             foreach (var one in paths)
-                _table.Say(one, scalar, scalar.Text, Ranks.Narrowed(basis, paths.Count));
+            {
+                if (_table.Find(one, path.At) >= 0)
+                    _table.Say(one, scalar, scalar.Text, Ranks.Narrowed(basis, paths.Count));
+            }
         }
     }
 

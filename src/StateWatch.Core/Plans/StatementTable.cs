@@ -87,7 +87,10 @@ internal sealed class StatementTable(DeskProfile profile, ToleranceTable toleran
         return winners;
     }
 
-    /// <summary>Places whose every statement changes nothing: it is outweighed, or the same follows without it.</summary>
+    /// <summary>
+    /// Places whose every statement changes nothing: it is outweighed, or the same follows without it. Of two lines that say the same the
+    /// lighter one counts as needed.
+    /// </summary>
     public IEnumerable<(Origin At, Expectation Example)> FindRedundant()
     {
         var effective = new Dictionary<Origin, bool>(PlaceComparer.Instance);
@@ -97,11 +100,12 @@ internal sealed class StatementTable(DeskProfile profile, ToleranceTable toleran
             if (statements is null)
                 continue;
             statements.Sort((a, b) => b.Rank.CompareTo(a.Rank));
+            var heavier = statements[0];
+            var next = statements.FirstOrDefault(other => other.At != heavier.At);
             for (var i = 0; i < statements.Count; i++)
             {
                 var statement = statements[i];
-                var next = i == 0 ? statements.FirstOrDefault(other => other.At != statement.At) : null;
-                var matters = i == 0 && (next is null || !next.SameAs(statement));
+                var matters = i == 0 ? next is null || !next.SameAs(statement) : ReferenceEquals(statement, next) && next.SameAs(heavier);
                 effective[statement.At] = effective.GetValueOrDefault(statement.At) || matters;
                 examples.TryAdd(statement.At, statement);
             }

@@ -1,0 +1,132 @@
+using StateWatch.Core.Documents;
+using StateWatch.Core.Plans;
+using StateWatch.Core.Tests.Documents;
+
+namespace StateWatch.Core.Tests.Plans;
+
+/// <summary>Every fault a plan can have, at its place, with the word that was meant. The place is marked with §; the first line is line 4.</summary>
+public class PlanDiagnosticTests
+{
+    private const string Room = "feeds: { room: { bus: main 1, out: stage 1-2 } }\n";
+
+    public static TheoryData<string, string?, string> Faults => new()
+    {
+        { "unknown-name", "room", Room + "inputs: { 1: { name: A, to: [§roon] } }" },
+        { "unknown-name", "Choir", "dcas: { 1: Choir }\n" + Room + "inputs: { 1: { to: [room], dca: §Chior } }" },
+        { "unknown-name", "Stage", "mute-groups: { 1: Stage }\n" + Room + "inputs: { 1: { to: [room], mute-groups: [§stage] } }" },
+        { "unknown-name", "talker", "roles: { talker: { low-cut: on } }\n" + Room + "inputs: { 1: { role: §talkr, to: [room] } }" },
+        { "unknown-name", null, "feeds: { fills: { bus: matrix 1, purpose: front-fill, out: stage 1, from: { §Voices: on } } }" },
+        { "unknown-name", null, "talk: { 1: { to: [§wedges] } }" },
+        { "no-such-strip", null, Room + "inputs: { §9: { to: [room] } }" },
+        { "no-such-strip", null, "feeds: { room: { bus: §mix 5, out: stage 1 } }" },
+        { "no-such-strip", null, "feeds: { room: { bus: main 1, out: §stage 4-5 } }" },
+        { "no-such-strip", "stage", "feeds: { room: { bus: main 1, out: §satge 1-2 } }" },
+        { "no-such-strip", null, Room + "inputs: { 1: { to: [room], from: §stage 9 } }" },
+        { "no-such-strip", null, "feeds: { wedges: { bus: mix 1-2, purpose: monitor, out: stage 1-2 } }\ninputs: { 1: { to: [§wedges 3] } }" },
+        { "no-such-strip", null, "dcas: { 3: §Band }" },
+        { "no-such-strip", null, "effects: { 1: { name: Hall, send: mix 4, return: §fx-return 2 } }" },
+        { "unseen-setting", null, "settings: { §desk/solo-in-place: off }" },
+        { "unseen-setting", null, "settings: { §\"input/1/polarity\": on }" },
+        { "unseen-setting", null, Room + "inputs: { 1: { to: [room], comp: §on } }" },
+        { "unseen-setting", null, Room + "inputs: { 1: { to: [room], from: usb 1, phantom: §on } }" },
+        { "unseen-setting", null, "talk: { §2: { to: [] } }" },
+        { "unseen-setting", null, "phases: { build: { settings: { §desk/scene: A } } }" },
+        { "conflict", null, Room + "inputs: { 1-2: { to: [room], low-cut: on }, 2-3: { to: [room], low-cut: §off } }" },
+        { "conflict", null, "settings: { input/1/low-cut: on, input/01/low-cut: §off }" },
+        { "conflict", null, "phases: { doors: { locked: [taps], free: [§taps] } }" },
+        { "count-mismatch", null, Room + "inputs: { 1-3: { to: [room], from: §stage 1-2 } }" },
+        { "count-mismatch", null, "feeds: { room: { bus: main 1, out: §stage 1-3 } }" },
+        { "name-twice", null, "feeds: { Hall: { bus: mix 1, purpose: monitor, out: stage 1 } }\neffects: { §1: { name: Hall, send: mix 4 } }" },
+        { "name-twice", null, "dcas: { 1: Band, 2: §Band }" },
+        { "tolerance-too-small", null, Room + "inputs: { 1: { to: [room], from: stage 1, gain: §30 dB within 1 dB } }" },
+        { "broken-pair", null, Room + "inputs: { §2-3: { to: [room], stereo: true } }" },
+        { "broken-pair", null, Room + "inputs: { §1-3: { to: [room], stereo: true } }" },
+        { "off-grid", null, Room + "inputs: { 1: { to: [room], from: stage 1, gain: §31 dB } }" },
+        { "name-cut", null, Room + "inputs: { 1: { to: [room], name: §Lectern } }" },
+        { "name-collision", null, Room + "inputs: { 1: { to: [room], name: Lectern left }, §2: { to: [room], name: Lectern right } }" },
+        { "redundant-line", null, Room + "inputs: { 1: { to: [room], low-cut: on } }\nsettings: { \"input/1/low-cut\": §on }" },
+        { "unused-role", null, "roles: { §talker: { low-cut: on } }" },
+        { "shared-socket", null, Room + "inputs: { 1: { to: [room], from: stage 1 }, §2: { to: [room], from: stage 1 } }" },
+        { "output-booked-twice", null, "feeds: { room: { bus: main 1, out: stage 1-2 }, subs: { bus: mix 1, out: §stage 2 } }" },
+        { "bus-booked-twice", null, "feeds: { subs: { bus: mix 1, out: stage 2 }, record: { bus: §mix 1, out: stage 3 } }" },
+        { "bus-booked-twice", null, Room + "groups: { §1: { name: A, to: [room] } }\neffects: { 1: { name: Hall, send: group 1 } }" },
+        { "feed-without-output", null, "feeds: { §room: { bus: main 1 } }" },
+        { "open-mic-without-dca", null, Room + "roles: { voice: { open-mic: true, to: [room] } }\ninputs: { §1: { role: voice } }" },
+        { "open-mic-in-subs", null, "dcas: { 1: All }\nfeeds: { subs: { bus: mix 1, out: stage 1 } }\nroles: { voice: { open-mic: true, dca: All, to: [subs] } }\ninputs: { §1: { role: voice } }" },
+        { "private-made-public", null, Room + "roles: { click: { private: click, to: [room] } }\ninputs: { §1: { role: click } }" },
+        { "carried-nowhere", null, "inputs: { §1: { name: A } }" },
+        { "unknown-key", "inputs", "§input: { 1: { name: A } }" },
+        { "unknown-key", "low-cut", Room + "inputs: { 1: { to: [room], §lowcut: on } }" },
+        { "unknown-key", null, Room + "inputs: { 1: { to: [room], §purpose: room } }" },
+        { "unknown-key", "doors", "phases: { §dors: { free: [levels] } }" },
+        { "unknown-key", "levels", "tolerance: { §level s: 1 dB }" },
+        { "missing-key", null, "feeds: { room: §{ out: stage 1 } }" },
+        { "missing-key", null, "feeds: { §house: { bus: main 1, out: stage 1-2 } }" },
+        { "missing-key", null, "effects: { §1: { send: mix 4 } }" },
+        { "wrong-shape", null, "inputs: §[1, 2]" },
+        { "wrong-shape", null, "inputs: { 1: §Kick }" },
+        { "wrong-shape", null, Room + "inputs: { 1: { to: [§[room]] } }" },
+        { "wrong-shape", null, Room + "inputs: { 1: { to: [room], low-cut: §[on] } }" },
+        { "wrong-shape", null, "settings: { \"input/1/low-cut\": §[on] }" },
+        { "bad-value", "doors", "sweep-phase: §dors" },
+        { "bad-value", null, "inputs: { §one: { name: A } }" },
+        { "bad-value", null, "inputs: { §3-1: { name: A } }" },
+        { "bad-value", null, "inputs: { \"§1, 1\": { name: A } }" },
+        { "bad-value", null, "tolerance: { levels: §1 furlong }" },
+        { "bad-value", "side", Room + "inputs: { 1-2: { to: [room], name: §\"A {sid}\" } }" },
+        { "bad-value", "click", "roles: { guide: { private: §clik } }" },
+        { "bad-value", "front-fill", "feeds: { fills: { bus: mix 1, out: stage 1, purpose: §front-fil } }" },
+        { "bad-value", "mix", "feeds: { room: { bus: §mxi 1, out: stage 1 } }" },
+        { "bad-value", null, Room + "inputs: { 1: { to: { room: §-10 dB } } }" },
+        { "bad-value", null, Room + "inputs: { 1: { to: [room], fader: §11 dB } }" },
+        { "bad-value", null, Room + "inputs: { 1: { to: [room], fader: §-10 dB within a bit } }" },
+        { "bad-value", "Squeeze", Room + "inputs: { 1: { to: [room], insert: §Squeze } }" },
+        { "bad-value", null, "settings: { §low-cut: on }" },
+        { "bad-value", "levels", "phases: { doors: { free: [§levls] } }" },
+        { "out-of-range", null, "dcas: { §1000: Band }" },
+        { "out-of-range", null, Room + "inputs: { 1: { to: [room], insert: { §33: Squeeze } } }" },
+        { "duplicate-key", null, "inputs: { 1: { name: A, §name: B } }" },
+    };
+
+    [Theory]
+    [MemberData(nameof(Faults))]
+    public void Fault_is_named_at_its_place(string code, string? suggestion, string lines)
+    {
+        var before = lines[..lines.IndexOf('§', StringComparison.Ordinal)];
+        // A mark inside quotes stands for the quote before it.
+        var inner = before.EndsWith('"') && before.Count(character => character == '"') % 2 == 1 ? 1 : 0;
+        var place = new Place(4 + before.Count(character => character == '\n'), before.Length - before.LastIndexOf('\n') - inner);
+        var items = Written.ReadPlan(lines.Replace("§", "", StringComparison.Ordinal), out _);
+        var item = items.FirstOrDefault(one => one.Code.Id == code);
+        Assert.True(item is not null, $"no {code}; found {string.Join("; ", items.Select(DemoShow.Say))}");
+        Assert.Equal(place, item.At.Place);
+        Assert.Equal(suggestion, item.Suggestion);
+        Assert.True(items.Count(one => one.Code.Id == code) == 1, string.Join("; ", items.Select(DemoShow.Say)));
+    }
+
+    [Fact]
+    public void Every_code_has_a_case() =>
+        Assert.Empty(PlanCodes.All.Select(code => code.Id).Except(Faults.Select(row => row.Data.Item1)));
+
+    [Theory]
+    [InlineData(Room + "inputs: { 1-2: { to: [room], low-cut: on }, 2-3: { to: [room], low-cut: off } }",
+        "input/2/low-cut is off here but on at 5:39, and neither line outweighs the other")]
+    [InlineData("feeds: { subs: { bus: mix 1, out: stage 2 }, record: { bus: mix 1, out: stage 3 } }", "bus 'mix/1' is already used at 4:23")]
+    [InlineData("feeds: { room: { bus: main 1, out: stage 1-2 }, subs: { bus: mix 1, out: stage 2 } }", "output 'output/stage-2' is already used at 4:36")]
+    [InlineData("feeds: { Hall: { bus: mix 1, purpose: monitor, out: stage 1 } }\neffects: { 1: { name: Hall, send: mix 4 } }", "'Hall' is also the name of what stands at 4:10")]
+    [InlineData("show: B", "'show' stands here a second time; the first is at 2:1")]
+    public void Faults_of_two_lines_name_both(string lines, string message) =>
+        Assert.Equal(message, Written.ReadPlan(lines, out _).First(item => item.Code.Level == DiagnosticLevel.Error).Message);
+
+    [Fact]
+    public void All_faults_are_told_at_once()
+    {
+        var items = Written.ReadPlan("feeds: { room: { bus: main 1, out: stage 1-9 } }\ninputs:\n  1: { to: [roon] }\n  2: { to: [room], fader: 99 dB }\n  77: { to: [room] }\nsettings: { desk/scene: A }", out _);
+        Assert.Equal(["no-such-strip", "no-such-strip", "unknown-name", "bad-value", "unseen-setting"], items.Select(item => item.Code.Id));
+    }
+
+    [Fact]
+    public void Line_that_covers_many_strips_is_told_once() =>
+        Assert.Equal("bad-value 5:37 input/1/fader: 99 dB is outside what this desk can do here: -inf dB to 10.0 dB",
+            DemoShow.Say(Assert.Single(Written.ReadPlan(Room + "inputs: { 1-8: { to: [room], fader: 99 dB } }", out _))));
+}
