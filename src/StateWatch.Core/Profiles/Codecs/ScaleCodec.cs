@@ -45,7 +45,10 @@ public sealed class ScaleCodec : Codec
     public override bool TryDecode(in OscArgument argument, out SettingValue value)
     {
         value = default;
-        if (!argument.TryGetNumber(out var wire) || double.IsNaN(wire))
+        if (argument.Type is OscType.True or OscType.False || !argument.TryGetNumber(out var wire) || double.IsNaN(wire))
+            return false;
+        // A desk that sends its levels as they are may send -inf for off; nothing else that is not finite has a place on a fader.
+        if (double.IsInfinity(wire) && (_wires.Length > 0 || Kind != ValueKind.Level || wire > 0))
             return false;
         if (_grid.Length > 0)
         {
@@ -55,8 +58,6 @@ public sealed class ScaleCodec : Codec
             return true;
         }
 
-        if (_wires.Length == 0 && double.IsInfinity(wire) && !(Kind == ValueKind.Level && wire < 0))
-            return false;
         value = Make(_wires.Length > 0 ? ValueAt(wire) : wire, -1);
         return true;
     }
@@ -105,7 +106,7 @@ public sealed class ScaleCodec : Codec
     public SettingValue Snap(double number)
     {
         if (_grid.Length == 0)
-            return Make(number, -1);
+            return Make(_wires.Length == 0 && Wire == WireKind.Float ? (float)number : number, -1);
         var step = NearestStep(number);
         return Make(_grid[step], step);
     }

@@ -70,7 +70,7 @@ public sealed class WordCodec : Codec
         }
         else
         {
-            if (!argument.TryGetNumber(out var number) || number != Math.Truncate(number) || Math.Abs(number) > int.MaxValue)
+            if (argument.Type is OscType.True or OscType.False || !argument.TryGetNumber(out var number) || number != Math.Truncate(number) || Math.Abs(number) > int.MaxValue)
                 return false;
             wire = (int)number;
         }
