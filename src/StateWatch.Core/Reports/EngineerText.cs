@@ -60,7 +60,7 @@ public static class EngineerText
     private static void WriteCause(TextPage page, Cause cause)
     {
         page.Blank();
-        page.Add($"{cause.Severity.Word().ToUpperInvariant()}: {Sentences.Capital(cause.Text)}", "", 3, cause.Severity switch
+        page.Add($"{cause.Severity.Word().ToUpperInvariant()}: {cause.Text}", "", 3, cause.Severity switch
         {
             Severity.Urgent => Tint.Urgent,
             Severity.Warning => Tint.Warning,

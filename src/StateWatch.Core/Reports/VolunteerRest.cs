@@ -23,7 +23,7 @@ internal static class VolunteerRest
             page.Blank();
             page.Add("GOOD TO KNOW, NOTHING TO FIX NOW");
             foreach (var cause in notices)
-                page.Add(Sentences.Capital(cause.Text) + ".", "  - ", 4);
+                page.Add(cause.Text + ".", "  - ", 4);
         }
 
         WriteUnseen(page, result);

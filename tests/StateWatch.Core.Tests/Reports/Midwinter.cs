@@ -52,6 +52,18 @@ internal sealed class Midwinter
         return this;
     }
 
+    public Midwinter Silent()
+    {
+        Desk.Silent = true;
+        return this;
+    }
+
+    public Midwinter SayingItIs(params string[] identity)
+    {
+        Desk.IdentityAnswer = identity;
+        return this;
+    }
+
     public Midwinter Unanswered(params string[] paths)
     {
         Desk.Unanswered = paths.Select(Plan.Profile.Find).ToHashSet();

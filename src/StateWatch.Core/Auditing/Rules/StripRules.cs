@@ -65,7 +65,7 @@ internal sealed class StripRules : IAuditRule
         return new FindingWords($"{facts.Words(strip)}: the low-cut filter is off", "Boom, wind and footsteps are heard, and low feedback comes sooner.",
             $"Switch the low-cut filter on: {AuditFacts.Place(strip)}.", facts.StripOf(strip.Id)?.Role ?? strip.Path, $"Channels of role {facts.StripOf(strip.Id)?.Role}")
         {
-            Short = new($"{facts.Words(strip)} has its low-cut filter off", "boom and rumble", "Switch it on", "Switch them on"),
+            Short = new($"{facts.Words(strip)} has its low-cut filter off", "boom and rumble", "Switch the low-cut filter on", "Switch their low-cut filters on"),
         };
     }
 }
