@@ -69,7 +69,7 @@ internal sealed class SweepCommand
             cancel.Cancel();
         };
         Console.CancelKeyPress += stop;
-        var subject = new SweepSubject(plan, reader.Desk, simulate, TimeProvider.System.GetUtcNow());
+        var subject = new SweepSubject(plan, reader.Desk, simulate, TimeProvider.System.GetLocalNow());
         var result = Sweep.Run(subject, reader, Terminal.Progress(parsed.GetValue(_quiet), $"Reading {plan.Profile.Desk}:"), cancel.Token);
         Console.CancelKeyPress -= stop;
         ReportOutput.Write(result, format, voice, parsed.GetValue(_out), Terminal.Colour(parsed.GetValue(_noColour)));
