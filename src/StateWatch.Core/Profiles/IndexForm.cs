@@ -27,7 +27,7 @@ public sealed class IndexForm
     public int Evaluate(int number)
     {
         var value = number + _inner;
-        value = _operation switch { '/' => value / _divisor, '%' => value % _divisor, _ => value };
+        value = _operation switch { '/' => (int)Math.Floor((double)value / _divisor), '%' => value % _divisor, _ => value };
         return value + _outer;
     }
 

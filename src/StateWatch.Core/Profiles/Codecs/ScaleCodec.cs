@@ -106,7 +106,7 @@ public sealed class ScaleCodec : Codec
     public SettingValue Snap(double number)
     {
         if (_grid.Length == 0)
-            return Make(_wires.Length == 0 && Wire == WireKind.Float ? (float)number : number, -1);
+            return Make(_wires.Length > 0 ? Math.Clamp(number, _values[0], _values[^1]) : Wire == WireKind.Float ? (float)number : number, -1);
         var step = NearestStep(number);
         return Make(_grid[step], step);
     }
