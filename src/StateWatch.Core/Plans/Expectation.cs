@@ -3,15 +3,47 @@ using StateWatch.Core.Settings;
 
 namespace StateWatch.Core.Plans;
 
-/// <summary>One setting with the values the plan allows, and the plan line that says so.</summary>
-/// <param name="Setting">Setting id.</param>
+/// <summary>What one plan line says: the values it allows. Shared by all settings that it says the same of.</summary>
 /// <param name="Planned">The value as planned, on the desk's grid.</param>
 /// <param name="Low">Lowest allowed value; equal to <paramref name="High"/> when only one is allowed.</param>
 /// <param name="High">Highest allowed value.</param>
-/// <param name="Rank">Weight of the winning line.</param>
-/// <param name="At">The winning line.</param>
-public sealed record Expectation(int Setting, SettingValue Planned, SettingValue Low, SettingValue High, int Rank, Origin At)
+/// <param name="Rank">Weight of the line.</param>
+/// <param name="At">The line.</param>
+internal sealed record Statement(SettingValue Planned, SettingValue Low, SettingValue High, int Rank, Origin At);
+
+/// <summary>One setting with the values the plan allows, and the plan line that says so.</summary>
+public sealed class Expectation
 {
+    private readonly Statement _statement;
+
+    internal Expectation(int setting, Statement statement, Expectation? earlier)
+    {
+        Setting = setting;
+        _statement = statement;
+        Earlier = earlier;
+    }
+
+    /// <summary>Setting id.</summary>
+    public int Setting { get; }
+
+    /// <summary>The value as planned, on the desk's grid.</summary>
+    public SettingValue Planned => _statement.Planned;
+
+    /// <summary>Lowest allowed value; equal to <see cref="High"/> when only one is allowed.</summary>
+    public SettingValue Low => _statement.Low;
+
+    /// <summary>Highest allowed value.</summary>
+    public SettingValue High => _statement.High;
+
+    /// <summary>Weight of the winning line.</summary>
+    public int Rank => _statement.Rank;
+
+    /// <summary>The winning line.</summary>
+    public Origin At => _statement.At;
+
+    /// <summary>What an earlier line said of the same setting.</summary>
+    internal Expectation? Earlier { get; }
+
     /// <summary>Whether a live value is allowed. Levels and numbers on the desk's grid are compared by step.</summary>
     public bool Allows(SettingValue live)
     {
@@ -25,7 +57,7 @@ public sealed record Expectation(int Setting, SettingValue Planned, SettingValue
     }
 
     /// <summary>Whether two expectations allow the same values.</summary>
-    public bool SameAs(Expectation other) => Low == other.Low && High == other.High;
+    public bool SameAs(Expectation other) => ReferenceEquals(_statement, other._statement) || (Low == other.Low && High == other.High);
 }
 
 /// <summary>Weights of plan lines, low to high; a narrower range outweighs a wider one of the same kind.</summary>

@@ -1,3 +1,5 @@
+using System.Runtime.CompilerServices;
+using System.Runtime.InteropServices;
 using StateWatch.Core.Documents;
 using StateWatch.Core.Profiles;
 using StateWatch.Core.Profiles.Codecs;
@@ -11,8 +13,13 @@ namespace StateWatch.Core.Plans;
 /// </summary>
 internal sealed class StatementTable(DeskProfile profile, ToleranceTable tolerances, DiagnosticBag diagnostics)
 {
-    private readonly List<Expectation>?[] _statements = new List<Expectation>?[profile.Settings.Count];
+    // The newest statement of each setting; it knows the earlier ones.
+    private readonly Expectation?[] _newest = new Expectation?[profile.Settings.Count];
+
+    // One line says the same of many settings: what it says is made once.
+    private readonly Dictionary<(ScalarNode Value, SettingKind Kind, int Rank), Statement> _said = new(SaidComparer.Instance);
     private readonly HashSet<Origin> _reported = [];
+    private Statement? _lastSwitch;
 
     /// <summary>Says that a setting must have a value, spelled as in the plan.</summary>
     /// <param name="path">Setting path.</param>
@@ -22,22 +29,25 @@ internal sealed class StatementTable(DeskProfile profile, ToleranceTable toleran
     public void Say(string path, ScalarNode value, string text, int rank)
     {
         var id = Find(path, value.At);
-        if (id < 0 || text == "any")
-            return;
+        if (id >= 0 && text != "any")
+            SayById(id, value, text, rank);
+    }
+
+    /// <summary>Says that a setting the profile sees must have a value, spelled as in the plan.</summary>
+    public void SayById(int id, ScalarNode value, string text, int rank)
+    {
         var setting = profile.Settings[id];
-        var (valueText, inline) = SplitTolerance(text, setting.Codec);
-        if (!setting.Codec.TryParse(valueText, out var planned, out var problem))
+        var asWritten = ReferenceEquals(text, value.Text);
+        if (!asWritten || !_said.TryGetValue((value, setting.Kind, rank), out var statement))
         {
-            Report(DocumentCodes.BadValue, value.At, $"{path}: {problem}", null, NearestWord.Among(valueText, setting.Codec.Words));
-            return;
+            if (Read(setting, value, text, rank) is not { } read)
+                return;
+            statement = read;
+            if (asWritten)
+                _said.Add((value, setting.Kind, rank), statement);
         }
 
-        if (setting.Codec is TextCodec cutter && cutter.Cut(text) != text)
-            Report(PlanCodes.NameCut, value.At, $"'{text}' is longer than this desk keeps; it is compared as '{cutter.Cut(text)}'", null);
-        if (setting.Codec is ScaleCodec scale)
-            SayScale(setting, scale, planned, valueText, inline, value.At, rank);
-        else
-            Add(new Expectation(id, planned, planned, planned, rank, value.At));
+        Add(id, statement);
     }
 
     /// <summary>Says that a switch must be on or off.</summary>
@@ -52,33 +62,39 @@ internal sealed class StatementTable(DeskProfile profile, ToleranceTable toleran
     public void SayById(int id, bool on, Origin at, int rank)
     {
         var codec = profile.Settings[id].Codec;
-        var word = codec.Kind == ValueKind.Switch ? (on ? "on" : "off") : "none";
-        if ((codec.Kind == ValueKind.Switch || !on) && codec.TryParse(word, out var value, out _))
-            Add(new Expectation(id, value, value, value, rank, at));
+        SettingValue value;
+        if (codec.Kind == ValueKind.Switch)
+            value = SettingValue.Switch(on);
+        else if (on || !codec.TryParse("none", out value, out _))
+            return;
+        if (_lastSwitch is not { } last || last.Planned != value || last.Rank != rank || last.At.Place != at.Place)
+            _lastSwitch = last = new Statement(value, value, value, rank, at);
+        Add(id, last);
     }
 
     /// <summary>The winning expectation of every setting, in order of id; conflicts are reported.</summary>
     public List<Expectation> Resolve()
     {
-        var winners = new List<Expectation>();
-        foreach (var statements in _statements)
+        var winners = new List<Expectation>(_newest.Length / 2);
+        foreach (var newest in _newest)
         {
-            if (statements is null)
+            if (newest is null)
                 continue;
-            var winner = statements[0];
-            foreach (var statement in statements)
+            var winner = newest;
+            for (var other = newest.Earlier; other is not null; other = other.Earlier)
             {
-                if (statement.Rank > winner.Rank)
-                    winner = statement;
+                // Of two equals the line that stands first wins, so that the conflict is told at the other.
+                if (other.Rank >= winner.Rank)
+                    winner = other;
             }
 
             winners.Add(winner);
-            foreach (var statement in statements)
+            for (var other = newest; other is not null; other = other.Earlier)
             {
-                if (statement.Rank == winner.Rank && !statement.SameAs(winner) && _reported.Add(statement.At))
+                if (other.Rank == winner.Rank && !other.SameAs(winner) && _reported.Add(other.At))
                 {
-                    diagnostics.Add(PlanCodes.Conflict, statement.At,
-                        $"{profile.Settings[winner.Setting].Path} is {profile.Format(statement.Planned)} here but {profile.Format(winner.Planned)} at {winner.At.Place}, and neither line outweighs the other",
+                    diagnostics.Add(PlanCodes.Conflict, other.At,
+                        $"{profile.Settings[winner.Setting].Path} is {profile.Format(other.Planned)} here but {profile.Format(winner.Planned)} at {winner.At.Place}, and neither line outweighs the other",
                         "keep one, or say it for the single strip");
                 }
             }
@@ -95,23 +111,38 @@ internal sealed class StatementTable(DeskProfile profile, ToleranceTable toleran
     {
         var effective = new Dictionary<Origin, bool>(PlaceComparer.Instance);
         var examples = new Dictionary<Origin, Expectation>(PlaceComparer.Instance);
-        foreach (var statements in _statements)
+        var ladder = new List<Expectation>();
+        foreach (var newest in _newest)
         {
-            if (statements is null)
+            if (newest is null)
                 continue;
-            statements.Sort((a, b) => b.Rank.CompareTo(a.Rank));
-            var heavier = statements[0];
-            var next = statements.FirstOrDefault(other => other.At != heavier.At);
-            for (var i = 0; i < statements.Count; i++)
+            FillLadder(ladder, newest);
+            var heavier = ladder[0];
+            var next = ladder.Find(other => other.At.Place != heavier.At.Place);
+            foreach (var statement in ladder)
             {
-                var statement = statements[i];
-                var matters = i == 0 ? next is null || !next.SameAs(statement) : ReferenceEquals(statement, next) && next.SameAs(heavier);
-                effective[statement.At] = effective.GetValueOrDefault(statement.At) || matters;
-                examples.TryAdd(statement.At, statement);
+                var matters = ReferenceEquals(statement, heavier) ? next is null || !next.SameAs(statement) : ReferenceEquals(statement, next) && next.SameAs(heavier);
+                ref var known = ref CollectionsMarshal.GetValueRefOrAddDefault(effective, statement.At, out var exists);
+                known |= matters;
+                if (!exists)
+                    examples.Add(statement.At, statement);
             }
         }
 
         return effective.Where(pair => !pair.Value).Select(pair => (pair.Key, examples[pair.Key]));
+    }
+
+    // Heaviest first; of equals the one that was said first.
+    private static void FillLadder(List<Expectation> ladder, Expectation newest)
+    {
+        ladder.Clear();
+        for (var statement = newest; statement is not null; statement = statement.Earlier)
+        {
+            var at = 0;
+            while (at < ladder.Count && ladder[at].Rank > statement.Rank)
+                at++;
+            ladder.Insert(at, statement);
+        }
     }
 
     /// <summary>The id of a path that a line names; an error when the profile does not see it.</summary>
@@ -124,14 +155,30 @@ internal sealed class StatementTable(DeskProfile profile, ToleranceTable toleran
         return id;
     }
 
-    private void SayScale(Setting setting, ScaleCodec scale, SettingValue planned, string text, string? inline, Origin at, int rank)
+    private Statement? Read(Setting setting, ScalarNode value, string text, int rank)
+    {
+        var (valueText, inline) = SplitTolerance(text, setting.Codec);
+        if (!setting.Codec.TryParse(valueText, out var planned, out var problem))
+        {
+            Report(DocumentCodes.BadValue, value.At, $"{setting.Path}: {problem}", null, NearestWord.Among(valueText, setting.Codec.Words));
+            return null;
+        }
+
+        if (setting.Codec is TextCodec cutter && cutter.Cut(text) != text)
+            Report(PlanCodes.NameCut, value.At, $"'{text}' is longer than this desk keeps; it is compared as '{cutter.Cut(text)}'", null);
+        return setting.Codec is ScaleCodec scale
+            ? ReadScale(setting, scale, planned, valueText, inline, value.At, rank)
+            : new Statement(planned, planned, planned, rank, value.At);
+    }
+
+    private Statement? ReadScale(Setting setting, ScaleCodec scale, SettingValue planned, string text, string? inline, Origin at, int rank)
     {
         _ = ValueText.TryParseNumber(text, planned.Unit, out var wanted);
         var tolerance = tolerances.For(setting);
         if (inline is not null && (!ValueText.TryParseNumber(inline, planned.Unit, out tolerance) || tolerance < 0))
         {
             Report(DocumentCodes.BadValue, at, $"'{inline}' is not a tolerance", "write it like -10 dB within 1 dB");
-            return;
+            return null;
         }
 
         var step = scale.StepAround(wanted);
@@ -140,7 +187,7 @@ internal sealed class StatementTable(DeskProfile profile, ToleranceTable toleran
         if (double.IsFinite(wanted) && Math.Abs(planned.Number - wanted) > Math.Max(0.05, tolerance))
             Report(PlanCodes.OffGrid, at, $"{setting.Path}: this desk has no {text}; the nearest is {profile.Format(planned)}", null);
         var (low, high) = scale.Around(double.IsFinite(wanted) && scale.Steps > 0 && tolerance == 0 ? planned.Number : wanted, tolerance);
-        Add(new Expectation(setting.Id, planned, low, high, rank, at));
+        return new Statement(planned, low, high, rank, at);
     }
 
     private static (string Value, string? Tolerance) SplitTolerance(string text, Codec codec)
@@ -150,7 +197,7 @@ internal sealed class StatementTable(DeskProfile profile, ToleranceTable toleran
         return at < 0 ? (text, null) : (text[..at], text[(at + Word.Length)..]);
     }
 
-    private void Add(Expectation statement) => (_statements[statement.Setting] ??= []).Add(statement);
+    private void Add(int id, Statement statement) => _newest[id] = new Expectation(id, statement, _newest[id]);
 
     // One line covers many settings: its fault is told once.
     private void Report(DiagnosticCode code, Origin at, string message, string? advice, string? suggestion = null)
@@ -167,5 +214,16 @@ internal sealed class StatementTable(DeskProfile profile, ToleranceTable toleran
         public bool Equals(Origin x, Origin y) => x.Place == y.Place && x.File == y.File;
 
         public int GetHashCode(Origin obj) => (obj.Place.Line << 12) ^ obj.Place.Column;
+    }
+
+    private sealed class SaidComparer : IEqualityComparer<(ScalarNode Value, SettingKind Kind, int Rank)>
+    {
+        public static SaidComparer Instance { get; } = new();
+
+        public bool Equals((ScalarNode Value, SettingKind Kind, int Rank) x, (ScalarNode Value, SettingKind Kind, int Rank) y) =>
+            ReferenceEquals(x.Value, y.Value) && ReferenceEquals(x.Kind, y.Kind) && x.Rank == y.Rank;
+
+        public int GetHashCode((ScalarNode Value, SettingKind Kind, int Rank) obj) =>
+            (obj.Value.At.Place.Line << 12) ^ obj.Value.At.Place.Column ^ (RuntimeHelpers.GetHashCode(obj.Kind) << 4) ^ obj.Rank;
     }
 }

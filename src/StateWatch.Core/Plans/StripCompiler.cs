@@ -211,7 +211,7 @@ internal sealed class StripCompiler
                 case "send/<bus>/#/tap":
                     var bus = setting.Path[(strip.Path.Length + "/send/".Length)..^"/tap".Length];
                     if (_taps.TryGetValue(bus, out var tap))
-                        _table.Say(setting.Path, tap, tap.Text, Ranks.Feed);
+                        _table.SayById(id, tap, tap.Text, Ranks.Feed);
                     break;
             }
         }

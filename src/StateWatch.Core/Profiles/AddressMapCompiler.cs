@@ -14,12 +14,12 @@ internal sealed class AddressMapCompiler(TextPool texts, StripCounts counts, Dic
 {
     public const int MostSettings = 200_000;
 
-    private readonly List<Setting> _settings = [];
+    private readonly List<Setting> _settings = new(8192);
     private readonly List<Strip> _strips = [];
-    private readonly Dictionary<string, int> _endpointByAddress = new(2048, StringComparer.Ordinal);
-    private Dictionary<string, int>.AlternateLookup<ReadOnlySpan<char>> _endpointLookup;
+    private readonly Dictionary<byte[], int> _endpointByAddress = new(2048, AddressComparer.Instance);
+    private Dictionary<byte[], int>.AlternateLookup<ReadOnlySpan<byte>> _endpointLookup;
     private Dictionary<string, Strip>.AlternateLookup<ReadOnlySpan<char>> _stripLookup;
-    private readonly List<(byte[] Address, List<Slot> Slots)> _endpoints = [];
+    private readonly List<EndpointParts> _endpoints = new(2048);
     private readonly HashSet<string> _usedCodecs = new(StringComparer.Ordinal);
 
     // Membership bits are plain: 1 is a member.
@@ -28,7 +28,7 @@ internal sealed class AddressMapCompiler(TextPool texts, StripCounts counts, Dic
     public IReadOnlyList<Setting> Settings => _settings;
 
     /// <summary>Setting path to id.</summary>
-    public Dictionary<string, int> SettingByPath { get; } = new(4096, StringComparer.Ordinal);
+    public Dictionary<string, int> SettingByPath { get; } = new(8192, StringComparer.Ordinal);
 
     /// <summary>Strip path to strip.</summary>
     public Dictionary<string, Strip> StripByPath { get; } = new(StringComparer.Ordinal);
@@ -37,7 +37,7 @@ internal sealed class AddressMapCompiler(TextPool texts, StripCounts counts, Dic
 
     public void Compile(MapNode? map)
     {
-        _endpointLookup = _endpointByAddress.GetAlternateLookup<ReadOnlySpan<char>>();
+        _endpointLookup = _endpointByAddress.GetAlternateLookup<ReadOnlySpan<byte>>();
         _stripLookup = StripByPath.GetAlternateLookup<ReadOnlySpan<char>>();
         foreach (var (key, value) in map?.Entries ?? [])
         {
@@ -59,9 +59,7 @@ internal sealed class AddressMapCompiler(TextPool texts, StripCounts counts, Dic
         var endpoints = new Endpoint[_endpoints.Count];
         for (var i = 0; i < endpoints.Length; i++)
         {
-            var (address, slots) = _endpoints[i];
-            slots.Sort((a, b) => a.Argument != b.Argument ? a.Argument.CompareTo(b.Argument) : a.Bit.CompareTo(b.Bit));
-            endpoints[i] = new Endpoint(i, address, Questions.Bare(address), [.. slots]);
+            endpoints[i] = new Endpoint(i, _endpoints[i].Address, _endpoints[i].SortedSlots());
         }
 
         return endpoints;
@@ -225,7 +223,7 @@ internal sealed class AddressMapCompiler(TextPool texts, StripCounts counts, Dic
 
             if (!IsFree(key, settingPath, endpoint, argument, bit))
                 return false;
-            _endpoints[endpoint].Slots.Add(new Slot(argument, bit, _settings.Count));
+            _endpoints[endpoint].Add(new Slot(argument, bit, _settings.Count), places.Count);
             _settings.Add(new Setting(_settings.Count, settingPath, StripOf(settingPath), endpoint, mappings[i]));
         }
 
@@ -278,18 +276,19 @@ internal sealed class AddressMapCompiler(TextPool texts, StripCounts counts, Dic
 
     private int EndpointOf(ScalarNode at, ReadOnlySpan<char> address)
     {
-        if (_endpointLookup.TryGetValue(address, out var endpoint))
+        Span<byte> utf8 = stackalloc byte[3 * IndexTemplate.MaxLength];
+        var bytes = utf8[..Encoding.UTF8.GetBytes(address, utf8)];
+        if (_endpointLookup.TryGetValue(bytes, out var endpoint))
             return endpoint;
-        var bytes = new byte[Encoding.UTF8.GetByteCount(address)];
-        _ = Encoding.UTF8.GetBytes(address, bytes);
         if (!OscPattern.IsValidAddress(bytes))
         {
             diagnostics.Add(ProfileCodes.BadAddress, at.At, $"'{address}' is not an OSC address", "begin with '/' and use no space and none of # * , ? [ ] { }");
             return -1;
         }
 
-        _endpointByAddress.Add(address.ToString(), _endpoints.Count);
-        _endpoints.Add((bytes, new List<Slot>(1)));
+        var kept = bytes.ToArray();
+        _endpointByAddress.Add(kept, _endpoints.Count);
+        _endpoints.Add(new EndpointParts(kept));
         return _endpoints.Count - 1;
     }
 
@@ -349,4 +348,51 @@ internal sealed class AddressMapCompiler(TextPool texts, StripCounts counts, Dic
 
     /// <summary>What one argument or bit of an entry holds.</summary>
     private sealed record Place(string Suffix, SettingKind Kind, Codec Codec, IndexTemplate Argument, IndexTemplate? Bit);
+
+    /// <summary>An address and the slots found for it so far.</summary>
+    private sealed class EndpointParts(byte[] address)
+    {
+        private Slot[] _slots = [];
+        private int _count;
+
+        public byte[] Address { get; } = address;
+
+        public ReadOnlySpan<Slot> Slots => _slots.AsSpan(0, _count);
+
+        public void Add(Slot slot, int expected)
+        {
+            if (_count == _slots.Length)
+                Array.Resize(ref _slots, _count == 0 ? expected : 2 * _count);
+            _slots[_count++] = slot;
+        }
+
+        public Slot[] SortedSlots()
+        {
+            if (_slots.Length != _count)
+                Array.Resize(ref _slots, _count);
+            if (_count > 1)
+                Array.Sort(_slots, static (a, b) => a.Argument != b.Argument ? a.Argument.CompareTo(b.Argument) : a.Bit.CompareTo(b.Bit));
+            return _slots;
+        }
+    }
+
+    private sealed class AddressComparer : IEqualityComparer<byte[]>, IAlternateEqualityComparer<ReadOnlySpan<byte>, byte[]>
+    {
+        public static AddressComparer Instance { get; } = new();
+
+        public bool Equals(byte[]? x, byte[]? y) => x.AsSpan().SequenceEqual(y);
+
+        public int GetHashCode(byte[] obj) => GetHashCode(obj.AsSpan());
+
+        public bool Equals(ReadOnlySpan<byte> alternate, byte[] other) => alternate.SequenceEqual(other);
+
+        public int GetHashCode(ReadOnlySpan<byte> alternate)
+        {
+            var hash = default(HashCode);
+            hash.AddBytes(alternate);
+            return hash.ToHashCode();
+        }
+
+        public byte[] Create(ReadOnlySpan<byte> alternate) => alternate.ToArray();
+    }
 }

@@ -11,6 +11,7 @@ public sealed class DeskProfile
     private readonly Dictionary<string, int> _ids;
     private readonly Dictionary<string, Strip> _strips;
     private readonly int[][] _settingsOf;
+    private readonly Lazy<OscAddressTable> _addresses;
 
     internal DeskProfile(string file, string desk, LinkSettings link, Identity? identity, StripCounts counts, TextPool texts,
         AddressMapCompiler map, IReadOnlyList<byte[]> ignored)
@@ -25,10 +26,7 @@ public sealed class DeskProfile
         Settings = map.Settings;
         Endpoints = map.BuildEndpoints();
         Ignored = ignored;
-        var addresses = new byte[Endpoints.Count][];
-        for (var i = 0; i < addresses.Length; i++)
-            addresses[i] = Endpoints[i].Address;
-        Addresses = new OscAddressTable(addresses);
+        _addresses = new Lazy<OscAddressTable>(() => new OscAddressTable([.. Endpoints.Select(endpoint => endpoint.Address)]));
         _ids = map.SettingByPath;
         _strips = map.StripByPath;
         _settingsOf = GroupByStrip();
@@ -61,8 +59,8 @@ public sealed class DeskProfile
     /// <summary>All addresses, by endpoint id; the question of an endpoint has the same number.</summary>
     public IReadOnlyList<Endpoint> Endpoints { get; }
 
-    /// <summary>Address to endpoint id.</summary>
-    public OscAddressTable Addresses { get; }
+    /// <summary>Address to endpoint id. Built when first asked for: checking a plan needs no desk.</summary>
+    public OscAddressTable Addresses => _addresses.Value;
 
     /// <summary>Patterns of messages that mean nothing.</summary>
     public IReadOnlyList<byte[]> Ignored { get; }
@@ -153,11 +151,25 @@ public sealed class Setting(int id, string path, int strip, int endpoint, Settin
 public sealed record SettingMapping(SettingKind Kind, Codec Codec, SettingValue Reset, Origin At);
 
 /// <summary>One address of the desk, what its message carries, and the question that makes the desk send it.</summary>
-/// <param name="Id">Dense id.</param>
-/// <param name="Address">The OSC address.</param>
-/// <param name="Question">The whole datagram that asks for it: the bare address, no arguments.</param>
-/// <param name="Slots">What its arguments hold, by argument and bit.</param>
-public sealed record Endpoint(int Id, byte[] Address, byte[] Question, Slot[] Slots);
+/// <param name="id">Dense id.</param>
+/// <param name="address">The OSC address.</param>
+/// <param name="slots">What its arguments hold, by argument and bit.</param>
+public sealed class Endpoint(int id, byte[] address, Slot[] slots)
+{
+    private byte[]? _question;
+
+    /// <summary>Dense id.</summary>
+    public int Id { get; } = id;
+
+    /// <summary>The OSC address.</summary>
+    public byte[] Address { get; } = address;
+
+    /// <summary>What its arguments hold, by argument and bit.</summary>
+    public Slot[] Slots { get; } = slots;
+
+    /// <summary>The whole datagram that asks for it: the bare address, no arguments. Made when first asked for, then always the same.</summary>
+    public byte[] Question => _question ??= Questions.Bare(Address);
+}
 
 /// <summary>One setting's place in a message.</summary>
 /// <param name="Argument">Argument index, from 0.</param>

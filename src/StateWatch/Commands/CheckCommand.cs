@@ -88,18 +88,8 @@ internal sealed class CheckCommand
             }
         }
 
-        var kinds = CountKinds(plan);
-        summary.Add($"{path}: {plan.Show}, {plan.Expectations.Count:N0} of {profile.Settings.Count:N0} settings of {profile.Desk} planned, of {kinds} kinds (phase {phase.Word()}).");
+        summary.Add($"{path}: {plan.Show}, {plan.Expectations.Count:N0} of {profile.Settings.Count:N0} settings of {profile.Desk} planned (phase {phase.Word()}).");
         return profile;
-    }
-
-    private static int CountKinds(ShowPlan plan)
-    {
-        // One row of the profile makes one kind object, so identity is enough.
-        var kinds = new HashSet<object>(ReferenceEqualityComparer.Instance);
-        foreach (var expectation in plan.Expectations)
-            kinds.Add(plan.Profile.Settings[expectation.Setting].Kind);
-        return kinds.Count;
     }
 
     // Which kind of file it is decides who reads it; the reader itself complains about a wrong or missing format line.
