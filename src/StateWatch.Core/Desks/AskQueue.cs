@@ -112,6 +112,8 @@ internal sealed class AskQueue
         Answered++;
     }
 
+    public bool WasAsked(int endpoint) => _tries[endpoint] > 0;
+
     public IEnumerable<int> Unanswered()
     {
         for (var endpoint = 0; endpoint < _states.Length; endpoint++)

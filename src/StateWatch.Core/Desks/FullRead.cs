@@ -85,7 +85,7 @@ public sealed class FullRead : IDatagramReceiver, IAnswerListener
         _lastHeard = start;
         var end = Identify(cancel) ?? ReadAll(onProgress, cancel);
         foreach (var endpoint in _queue.Unanswered())
-            MarkUnanswered(_profile.Endpoints[endpoint]);
+            MarkUnanswered(_profile.Endpoints[endpoint], _queue.WasAsked(endpoint) ? UnseenReason.NoReply : UnseenReason.NotAsked);
         return new ReadReport(end, _queue.Count, _queue.Answered, _asked, _clock.GetElapsedTime(start), _identity);
     }
 
@@ -161,10 +161,10 @@ public sealed class FullRead : IDatagramReceiver, IAnswerListener
         _ = _reader.Ask(question);
     }
 
-    private void MarkUnanswered(Endpoint endpoint)
+    private void MarkUnanswered(Endpoint endpoint, UnseenReason reason)
     {
         foreach (var slot in endpoint.Slots)
-            _state.MarkUnseen(slot.Setting, UnseenReason.NoReply);
+            _state.MarkUnseen(slot.Setting, reason);
     }
 
     private long Ticks(TimeSpan time) => (long)(time.TotalSeconds * _clock.TimestampFrequency);

@@ -55,21 +55,22 @@ internal sealed class FeedCompiler(PlanDocument document, DeskProfile profile, P
             return;
         }
 
-        foreach (var number in numbers)
-            strips.AddListed($"{kind}/{number}", line.Return.At, line.Keys, numbers.Length);
+        for (var i = 0; i < numbers.Length; i++)
+            strips.AddListed($"{kind}/{numbers[i]}", line.Return.At, line.Keys, i, numbers.Length);
     }
 
     private void CompileGroup(StripLine line)
     {
-        foreach (var number in line.Numbers)
+        for (var i = 0; i < line.Numbers.Count; i++)
         {
+            var number = line.Numbers[i];
             var path = $"group/{number}";
             if (!Exists(path, line.Key.At))
                 continue;
             Own(_busOwners, path, line.Key.At, PlanCodes.BusTwice, "bus");
             if (line.Keys.Name is { } name)
-                names.AddFeed(new Feed(NameTemplate.Expand(name.Text, 0, number, false), line.Purpose ?? Purpose.Group, [path], [], false, line.Key.At));
-            strips.AddListed(path, line.Key.At, line.Keys, line.Numbers.Count);
+                names.AddFeed(new Feed(NameTemplate.Expand(name.Text, i, number, line.Keys.IsStereo || line.Numbers.Count == 2), line.Purpose ?? Purpose.Group, [path], [], false, line.Key.At));
+            strips.AddListed(path, line.Key.At, line.Keys, i, line.Numbers.Count);
         }
     }
 

@@ -13,7 +13,7 @@ internal sealed class StripCompiler
     private readonly DiagnosticBag _diagnostics;
     private readonly Dictionary<string, RoleLine> _roles = new(StringComparer.Ordinal);
     private readonly Dictionary<string, ScalarNode> _taps = new(StringComparer.Ordinal);
-    private readonly List<(string Path, Origin At, StripKeys Keys, int Width)> _listed = [];
+    private readonly List<(string Path, Origin At, StripKeys Keys, int Index, int Width)> _listed = [];
     private readonly List<PlannedStrip> _planned = [];
 
     public StripCompiler(PlanDocument document, DeskProfile profile, PlanNames names, StatementTable table, DiagnosticBag diagnostics)
@@ -33,7 +33,7 @@ internal sealed class StripCompiler
     public void AddTap(string bus, ScalarNode tap) => _taps[bus] = tap;
 
     /// <summary>A group or effect return that the plan lists; compiled with the inputs, when every name is known.</summary>
-    public void AddListed(string path, Origin at, StripKeys keys, int width) => _listed.Add((path, at, keys, width));
+    public void AddListed(string path, Origin at, StripKeys keys, int index, int width) => _listed.Add((path, at, keys, index, width));
 
     public void Compile()
     {
@@ -42,7 +42,7 @@ internal sealed class StripCompiler
             Claim(line, claims);
         foreach (var (number, lines) in claims.OrderBy(item => item.Key))
             CompileInput(number, lines);
-        foreach (var (path, at, keys, width) in _listed)
+        foreach (var (path, at, keys, index, width) in _listed)
         {
             if (_profile.FindStrip(path) is not { } strip)
             {
@@ -51,8 +51,9 @@ internal sealed class StripCompiler
             }
 
             Close(strip, at, null);
-            SayStrip(path, keys, 0, width, Ranks.Narrowed(Ranks.Strip, width), Ranks.Narrowed(Ranks.StripFeed, width), null);
-            _planned.Add(new PlannedStrip(strip, keys.Name?.Text ?? path, "", false, Privacy.None, null, at));
+            SayStrip(path, keys, index, width, Ranks.Narrowed(Ranks.Strip, width), Ranks.Narrowed(Ranks.StripFeed, width), null);
+            var name = keys.Name is null ? path : NameTemplate.Expand(keys.Name.Text, index, strip.Number, keys.IsStereo || width == 2);
+            _planned.Add(new PlannedStrip(strip, name, "", false, Privacy.None, null, at));
         }
     }
 

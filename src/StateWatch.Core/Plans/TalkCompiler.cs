@@ -32,6 +32,8 @@ internal sealed class TalkCompiler(DeskProfile profile, PlanNames names, Stateme
             diagnostics.Add(PlanCodes.UnseenSetting, line.Key.At, $"the profile of {profile.Desk} maps no talk circuit {number}", "leave it out, or map desk/talk in the profile");
         foreach (var (target, value) in line.Keys.To)
         {
+            if (value is not null && value.Text is not ("on" or "off"))
+                diagnostics.Add(DocumentCodes.BadValue, value.At, $"a talk route is on or off, so '{value.Text}' has no meaning", $"write {target.Text}: on");
             foreach (var bus in names.Buses(target, out _, out _))
                 table.Say(lead + bus.Replace('/', '-'), value?.Text != "off", (value ?? target).At, Ranks.Narrowed(Ranks.StripFeed, line.Numbers.Count));
         }

@@ -5,22 +5,32 @@ using StateWatch.Core.Settings;
 
 namespace StateWatch.Core.Plans;
 
-/// <summary>The plan's tolerances: by the last words of a path (<c>gain</c>, <c>send level</c>) before setting class.</summary>
+/// <summary>
+/// The plan's tolerances: by the last word of a path (<c>gain</c>, <c>level</c>) before setting class. A class holds settings of several
+/// units; its tolerance counts for those of the unit it is written in.
+/// </summary>
 internal sealed class ToleranceTable
 {
-    private static readonly string[] Words = ["fader", "level", "gain", "trim", "delay", "pan", "frequency"];
-    private readonly Dictionary<string, double> _byWord = new(StringComparer.Ordinal);
+    private static readonly Dictionary<string, Unit> Words = new(StringComparer.Ordinal)
+    {
+        ["fader"] = Unit.Decibel, ["level"] = Unit.Decibel, ["gain"] = Unit.Decibel, ["trim"] = Unit.Decibel,
+        ["delay"] = Unit.Millisecond, ["pan"] = Unit.Percent, ["frequency"] = Unit.Hertz,
+    };
+
+    private readonly Dictionary<string, (double Size, Unit Unit)> _byWord = new(StringComparer.Ordinal);
 
     public ToleranceTable(IReadOnlyList<MapEntry> entries, DiagnosticBag diagnostics)
     {
         foreach (var (key, value) in entries)
         {
-            if (!Words.Contains(key.Text) && !SettingClasses.All.Contains(key.Text))
-                MapReader.ReportUnknown(key, [.. Words, .. SettingClasses.All], diagnostics);
-            else if (value is ScalarNode scalar && TryParse(scalar.Text, out var tolerance))
-                _byWord[key.Text] = tolerance;
+            var isWord = Words.TryGetValue(key.Text, out var unit);
+            if (!isWord && !SettingClasses.All.Contains(key.Text))
+                MapReader.ReportUnknown(key, [.. Words.Keys, .. SettingClasses.All], diagnostics);
+            else if (value is ScalarNode scalar && (isWord ? TryParse(scalar.Text, unit, out var size) : TryParse(scalar.Text, out size, out unit)))
+                _byWord[key.Text] = (size, unit);
             else
-                diagnostics.Add(DocumentCodes.BadValue, value.At, $"'{(value as ScalarNode)?.Text ?? value.Shape}' is not a tolerance", "write it like 1 dB, 0.5 ms or 10 Hz");
+                diagnostics.Add(DocumentCodes.BadValue, value.At, $"'{(value as ScalarNode)?.Text ?? value.Shape}' is not a tolerance",
+                    isWord ? $"write it in {unit.Word()}, like 1 {unit.Word()}" : "write it like 1 dB, 0.5 ms or 10 Hz");
         }
     }
 
@@ -29,18 +39,25 @@ internal sealed class ToleranceTable
     {
         var suffix = setting.Kind.Suffix;
         var last = suffix[(suffix.LastIndexOf('/') + 1)..];
-        return _byWord.TryGetValue(last, out var own) ? own : _byWord.GetValueOrDefault(setting.Kind.Class.Word());
+        if (_byWord.TryGetValue(last, out var own))
+            return own.Size;
+        return _byWord.TryGetValue(setting.Kind.Class.Word(), out var shared) && (shared.Unit == Unit.None || shared.Unit == setting.Reset.Unit) ? shared.Size : 0;
     }
 
-    private static bool TryParse(string text, out double tolerance)
+    // A bare number counts for every unit.
+    private static bool TryParse(string text, out double size, out Unit unit)
     {
-        foreach (var unit in (ReadOnlySpan<Unit>)[Unit.Decibel, Unit.Millisecond, Unit.Hertz, Unit.Percent])
+        foreach (var known in (ReadOnlySpan<Unit>)[Unit.None, Unit.Decibel, Unit.Millisecond, Unit.Hertz, Unit.Percent])
         {
-            if (ValueText.TryParseNumber(text, unit, out tolerance) && tolerance >= 0)
+            unit = known;
+            if (TryParse(text, known, out size))
                 return true;
         }
 
-        tolerance = 0;
+        unit = Unit.None;
+        size = 0;
         return false;
     }
+
+    private static bool TryParse(string text, Unit unit, out double size) => ValueText.TryParseNumber(text, unit, out size) && size >= 0;
 }

@@ -55,7 +55,11 @@ internal sealed class PathTemplate
             shape.Append(banked ? counted + "-#" : "#");
             var count = counts.Count(counted, segments[0]);
             if (brace < 0)
+            {
+                CheckNumber(key, banked ? segment[(dash + 1)..] : segment, counted, count, diagnostics);
                 continue;
+            }
+
             var name = segment[(brace + 1)..^1];
             if (count == 0)
                 diagnostics.Add(ProfileCodes.UnknownPlaceholder, key.At, $"'{segment}' counts over '{counted}', which has no count",
@@ -75,6 +79,12 @@ internal sealed class PathTemplate
 
     private static bool IsNumberLike(string segment) =>
         segment.Length > 0 && (segment is ['{', .., '}'] || segment.All(char.IsAsciiDigit));
+
+    private static void CheckNumber(ScalarNode key, string text, string counted, int count, DiagnosticBag diagnostics)
+    {
+        if (count > 0 && (!int.TryParse(text, out var number) || number < 1 || number > count))
+            diagnostics.Add(DocumentCodes.OutOfRange, key.At, $"'{key.Text}': '{counted}' is counted from 1 to {count}, so there is no {text}", "correct the number, or the count under strips");
+    }
 
     private static void Narrow(MapNode? narrowing, Dictionary<string, Span> spans, DiagnosticBag diagnostics)
     {

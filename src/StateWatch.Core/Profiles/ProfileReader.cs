@@ -64,6 +64,12 @@ public sealed class ProfileReader
             return null;
         }
 
+        foreach (var item in expect)
+        {
+            if (item is not ScalarNode)
+                _diagnostics.Add(DocumentCodes.WrongShape, item.At, $"'expect' lists texts, not {item.Shape}", "write it like expect: [larch, \"2.*\"]");
+        }
+
         return new Identity(address, Questions.Bare(address), [.. expect.OfType<ScalarNode>().Select(item => item.Text)]);
     }
 

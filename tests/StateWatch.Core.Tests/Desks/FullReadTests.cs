@@ -59,7 +59,7 @@ public class FullReadTests(ITestOutputHelper output)
         Assert.Equal((ReadEnd.Silent, 0), (report.End, report.Answered));
         Assert.Equal(FullRead.PatienceOf(DemoShow.Profile.Link).TotalSeconds, report.Elapsed.TotalSeconds, 3);
         Assert.Equal(1.0, FullRead.PatienceOf(DemoShow.Profile.Link).TotalSeconds);
-        Assert.All(Everything, id => Assert.Equal((false, UnseenReason.NoReply), (state.IsFresh(id), state.ReasonUnseen(id))));
+        Assert.All(Everything, id => Assert.Equal((false, UnseenReason.NotAsked), (state.IsFresh(id), state.ReasonUnseen(id))));
     }
 
     [Fact]
@@ -171,6 +171,8 @@ public class FullReadTests(ITestOutputHelper output)
         Assert.Equal(ReadEnd.Partial, report.End);
         Assert.InRange(report.Answered, 100, 300);
         Assert.Equal(report.Answered, DemoShow.Profile.Endpoints.Count(endpoint => state.IsFresh(endpoint.Slots[0].Setting)));
+        var reasons = Everything.Where(id => !state.IsFresh(id)).GroupBy(state.ReasonUnseen).ToDictionary(group => group.Key, group => group.Count());
+        Assert.True(reasons[UnseenReason.NotAsked] > 5000 && reasons.GetValueOrDefault(UnseenReason.NoReply) < 500);
     }
 
     [Fact]

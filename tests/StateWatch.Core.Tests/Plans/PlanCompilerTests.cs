@@ -114,6 +114,23 @@ public class PlanCompilerTests
     }
 
     [Fact]
+    public void Tolerance_of_a_class_holds_for_settings_of_its_unit()
+    {
+        var plan = Written.Plan("tolerance: { levels: 2 dB }\ninputs: { 1: { pan: 10 %, fader: 0 dB } }");
+        Assert.Equal(["10.0 %", "-2.0 dB to 2.0 dB"], new[] { "input/1/pan", "input/1/fader" }.Select(plan.Allowed));
+        Assert.Equal("8.0 % to 12.0 %", Written.Plan("tolerance: { levels: 2 % }\ninputs: { 1: { pan: 10 % } }").Allowed("input/1/pan"));
+        Assert.Equal("8.0 % to 12.0 %", Written.Plan("tolerance: { pan: 2 }\ninputs: { 1: { pan: 10 % } }").Allowed("input/1/pan"));
+    }
+
+    [Fact]
+    public void Groups_in_a_range_count_their_names()
+    {
+        var plan = Written.Plan("feeds: { room: { bus: main 1, out: stage 1-2 } }\ngroups: { 2-3: { name: \"G {n}\", to: [room] } }\ninputs: { 1: { to: [G 2] } }");
+        Assert.Equal(["G 1", "G 2", "off", "on"], new[] { "group/2/name", "group/3/name", "input/1/assign/group/2", "input/1/assign/group/3" }.Select(plan.Allowed));
+        Assert.Equal(["G 1", "G 2"], plan.Strips.Where(strip => strip.Strip.Kind == "group").Select(strip => strip.Name));
+    }
+
+    [Fact]
     public void Level_half_a_step_beside_the_plan_is_as_planned_and_two_steps_are_not()
     {
         var plan = Written.Plan("inputs: { 1: { fader: -10.2 dB } }");
