@@ -8,10 +8,23 @@ internal sealed class StripKeysReader(DiagnosticBag diagnostics)
     /// <summary>Plan key to the setting's suffix, for keys that set one setting of the strip itself.</summary>
     private static readonly Dictionary<string, string> OwnSuffixes = new(StringComparer.Ordinal)
     {
-        ["trim"] = "trim", ["on"] = "on", ["fader"] = "fader", ["pan"] = "pan", ["delay"] = "delay", ["polarity"] = "polarity", ["low-cut"] = "low-cut",
-        ["eq"] = "eq/on", ["gate"] = "gate/on", ["comp"] = "comp/on", ["colour"] = "colour", ["automix"] = "automix", ["direct-out"] = "direct-out",
+        ["trim"] = "trim",
+        ["on"] = "on",
+        ["fader"] = "fader",
+        ["pan"] = "pan",
+        ["delay"] = "delay",
+        ["polarity"] = "polarity",
+        ["low-cut"] = "low-cut",
+        ["eq"] = "eq/on",
+        ["gate"] = "gate/on",
+        ["comp"] = "comp/on",
+        ["colour"] = "colour",
+        ["automix"] = "automix",
+        ["direct-out"] = "direct-out",
         // Preamps belong to sockets; the compiler puts these where the strip's source is.
-        ["phantom"] = "phantom", ["gain"] = "gain", ["pad"] = "pad",
+        ["phantom"] = "phantom",
+        ["gain"] = "gain",
+        ["pad"] = "pad",
     };
 
     private static readonly string[] Structural = ["dca", "mute-groups", "to", "insert"];

@@ -13,8 +13,13 @@ internal sealed class ToleranceTable
 {
     private static readonly Dictionary<string, Unit> Words = new(StringComparer.Ordinal)
     {
-        ["fader"] = Unit.Decibel, ["level"] = Unit.Decibel, ["gain"] = Unit.Decibel, ["trim"] = Unit.Decibel,
-        ["delay"] = Unit.Millisecond, ["pan"] = Unit.Percent, ["frequency"] = Unit.Hertz,
+        ["fader"] = Unit.Decibel,
+        ["level"] = Unit.Decibel,
+        ["gain"] = Unit.Decibel,
+        ["trim"] = Unit.Decibel,
+        ["delay"] = Unit.Millisecond,
+        ["pan"] = Unit.Percent,
+        ["frequency"] = Unit.Hertz,
     };
 
     private readonly Dictionary<string, (double Size, Unit Unit)> _byWord = new(StringComparer.Ordinal);

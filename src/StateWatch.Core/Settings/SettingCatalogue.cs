@@ -151,7 +151,11 @@ public static class SettingCatalogue
     {
         var rows = new Dictionary<string, Row[]>(StringComparer.Ordinal)
         {
-            ["dca"] = DcaRows, ["mute-group"] = MuteGroupRows, ["socket"] = SocketRows, ["output"] = OutputRows, ["desk"] = DeskRows,
+            ["dca"] = DcaRows,
+            ["mute-group"] = MuteGroupRows,
+            ["socket"] = SocketRows,
+            ["output"] = OutputRows,
+            ["desk"] = DeskRows,
         };
         foreach (var strip in AudioStrips)
             rows[strip] = strip == "input" ? [.. AudioRows, .. InputRows] : AudioRows;

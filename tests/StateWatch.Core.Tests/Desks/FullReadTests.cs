@@ -14,7 +14,11 @@ public class FullReadTests(ITestOutputHelper output)
 
     private static readonly WireFaults Bad = new()
     {
-        Loss = 0.05, Duplicates = 0.05, Reordered = 0.05, DelayLeast = TimeSpan.FromMilliseconds(1), DelayMost = TimeSpan.FromMilliseconds(20),
+        Loss = 0.05,
+        Duplicates = 0.05,
+        Reordered = 0.05,
+        DelayLeast = TimeSpan.FromMilliseconds(1),
+        DelayMost = TimeSpan.FromMilliseconds(20),
         HeldBack = TimeSpan.FromMilliseconds(40),
     };
 
