@@ -16,7 +16,7 @@ internal sealed class AddressMapCompiler(TextPool texts, StripCounts counts, Dic
 
     private readonly List<Setting> _settings = new(8192);
     private readonly List<Strip> _strips = [];
-    private readonly Dictionary<byte[], int> _endpointByAddress = new(2048, AddressComparer.Instance);
+    private readonly Dictionary<byte[], int> _endpointByAddress = new(2048, OscAddressComparer.Instance);
     private Dictionary<byte[], int>.AlternateLookup<ReadOnlySpan<byte>> _endpointLookup;
     private Dictionary<string, Strip>.AlternateLookup<ReadOnlySpan<char>> _stripLookup;
     private readonly List<EndpointParts> _endpoints = new(2048);
@@ -374,25 +374,5 @@ internal sealed class AddressMapCompiler(TextPool texts, StripCounts counts, Dic
                 Array.Sort(_slots, static (a, b) => a.Argument != b.Argument ? a.Argument.CompareTo(b.Argument) : a.Bit.CompareTo(b.Bit));
             return _slots;
         }
-    }
-
-    private sealed class AddressComparer : IEqualityComparer<byte[]>, IAlternateEqualityComparer<ReadOnlySpan<byte>, byte[]>
-    {
-        public static AddressComparer Instance { get; } = new();
-
-        public bool Equals(byte[]? x, byte[]? y) => x.AsSpan().SequenceEqual(y);
-
-        public int GetHashCode(byte[] obj) => GetHashCode(obj.AsSpan());
-
-        public bool Equals(ReadOnlySpan<byte> alternate, byte[] other) => alternate.SequenceEqual(other);
-
-        public int GetHashCode(ReadOnlySpan<byte> alternate)
-        {
-            var hash = default(HashCode);
-            hash.AddBytes(alternate);
-            return hash.ToHashCode();
-        }
-
-        public byte[] Create(ReadOnlySpan<byte> alternate) => alternate.ToArray();
     }
 }

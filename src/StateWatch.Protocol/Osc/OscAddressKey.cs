@@ -18,16 +18,13 @@ internal readonly struct OscAddressKey
     /// <summary>The most bytes of an address that has a key.</summary>
     public const int Complete = 32;
 
-    /// <summary>An odd number that sends one half of the hash to other bits than the other.</summary>
-    private const uint Spread = 0x9E37_79B1;
-
     private readonly Vector256<byte> _bytes;
 
     /// <param name="address">An address whose length is in range.</param>
     /// <param name="hash">Not meant to withstand chosen collisions.</param>
     /// <exception cref="ArgumentOutOfRangeException">The length is not in range.</exception>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    public OscAddressKey(ReadOnlySpan<byte> address, out uint hash)
+    public OscAddressKey(ReadOnlySpan<byte> address, out OscAddressHash hash)
     {
         // With this checked, all places below are inside. Spans would check each of them again, which was measured.
         if (address.Length is < Least or > Complete)
@@ -38,12 +35,12 @@ internal readonly struct OscAddressKey
         {
             ref var middle = ref Unsafe.Subtract(ref last, 8);
             _bytes = Vector256.Create(Vector128.LoadUnsafe(ref first), Vector128.LoadUnsafe(ref middle));
-            hash = unchecked(Crc(ref first, ref middle) * Spread) ^ Crc(ref Unsafe.Add(ref first, 8), ref last);
+            hash = new OscAddressHash(Crc(ref first, ref middle), Crc(ref Unsafe.Add(ref first, 8), ref last));
         }
         else
         {
             _bytes = Vector256.Create(Read(ref first), Read(ref last), 0, 0).AsByte();
-            hash = Crc(ref first, ref last);
+            hash = new OscAddressHash(Crc(ref first, ref last), Crc(ref last, ref first));
         }
     }
 
@@ -58,3 +55,9 @@ internal readonly struct OscAddressKey
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private static ulong Read(ref byte eight) => Unsafe.ReadUnaligned<ulong>(ref eight);
 }
+
+/// <summary>Two hashes of an address that have little to do with each other.</summary>
+/// <param name="One">The first.</param>
+/// <param name="Other">The second.</param>
+[StructLayout(LayoutKind.Sequential)]
+internal readonly record struct OscAddressHash(uint One, uint Other);

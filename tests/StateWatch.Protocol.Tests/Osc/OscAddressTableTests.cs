@@ -1,3 +1,4 @@
+using System.Numerics;
 using System.Text;
 using StateWatch.Protocol.Osc;
 
@@ -17,8 +18,28 @@ public class OscAddressTableTests
             Assert.Equal(-1, Find(table, addresses[id] + "x"));
             Assert.Equal(-1, Find(table, addresses[id][..^1]));
         }
+    }
 
-        Assert.InRange(table.LongestProbe, 1, 100);
+    [Fact]
+    public void Addresses_that_no_displacement_parts_are_found_all_the_same()
+    {
+        // Sixteen bytes, of which the first eight alone decide one hash: two beginnings with the same hash are found by trying (birthday).
+        var seen = new Dictionary<uint, string>();
+        string? one = null, other = null;
+        var random = new Random(TestSeed.Value);
+        while (one is null)
+        {
+            var start = "/" + string.Concat(Enumerable.Range(0, 7).Select(_ => (char)random.Next('0', 'z')));
+            var word = BitConverter.ToUInt64(Encoding.ASCII.GetBytes(start));
+            var hash = BitOperations.Crc32C(BitOperations.Crc32C(0, word), word);
+            if (!seen.TryAdd(hash, start) && seen[hash] != start)
+                (one, other) = (start, seen[hash]);
+        }
+
+        var table = Table([one + "/alike/x", "/something/else", other + "/alike/x"]);
+        Assert.Equal(0, Find(table, one + "/alike/x"));
+        Assert.Equal(2, Find(table, other + "/alike/x"));
+        Assert.Equal(-1, Find(table, other + "/alike/y"));
     }
 
     [Fact]
