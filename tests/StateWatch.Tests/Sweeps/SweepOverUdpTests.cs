@@ -22,7 +22,9 @@ public sealed class SweepOverUdpTests
     {
         var faults = new WireFaults
         {
-            Loss = 0.05, Duplicates = 0.05, Reordered = 0.1,
+            Loss = 0.05,
+            Duplicates = 0.05,
+            Reordered = 0.1,
             DelayMost = TimeSpan.FromMilliseconds(10),
         };
         using var desk = UdpVirtualDesk.Start(DemoShow.Desk(Plan), toDesk: faults, fromDesk: faults, seed: 11);
