@@ -9,6 +9,7 @@ internal static class ReportOutput
     public static void Write(SweepResult result, string format, string voice, string? path, bool colour)
     {
         var text = format == "json" ? SweepJson.Write(result)
+            : format == "junit" ? SweepJunit.Write(result)
             : voice == "volunteer" ? VolunteerText.Write(result, colour && path is null)
             : EngineerText.Write(result, colour && path is null);
         if (path is null)

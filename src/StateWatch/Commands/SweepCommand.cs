@@ -15,7 +15,7 @@ internal sealed class SweepCommand
     private readonly Option<bool> _simulate = new("--simulate") { Description = "Read a virtual desk that is exactly as planned, over real loopback sockets, instead of a desk." };
     private readonly Option<string?> _incidents = SharedOptions.Incidents();
     private readonly Option<string?> _phase = new("--phase") { Description = "The phase to judge by: build, soundcheck, doors or show. Default: the plan's sweep-phase.", HelpName = "NAME" };
-    private readonly Option<string> _format = new("--format") { Description = "How to report: text or json.", HelpName = "FORMAT", DefaultValueFactory = _ => "text" };
+    private readonly Option<string> _format = new("--format") { Description = "How to report: text, json or junit (test results, for build servers).", HelpName = "FORMAT", DefaultValueFactory = _ => "text" };
     private readonly Option<string> _voice = new("--for") { Description = "Whom the text is for: engineer or volunteer.", HelpName = "READER", DefaultValueFactory = _ => "engineer" };
     private readonly Option<string?> _out = new("--out") { Description = "Write the report to a file instead of standard output.", HelpName = "FILE" };
     private readonly Option<string?> _desk = SharedOptions.Desk();
@@ -45,7 +45,7 @@ internal sealed class SweepCommand
             ?? throw new CommandException(ExitCodes.Usage, "statewatch: sweep needs a plan. Try 'statewatch sweep show.plan.yaml', or 'statewatch sweep --demo'.");
         if (demo && planPath != DemoFiles.Plan)
             throw new CommandException(ExitCodes.Usage, "statewatch: --demo brings its own plan; give one or the other. For your plan on a virtual desk use --simulate.");
-        var format = OneOf(parsed, _format, ["text", "json"], notYet: ["html", "junit"]);
+        var format = OneOf(parsed, _format, ["text", "json", "junit"], notYet: ["html"]);
         var voice = OneOf(parsed, _voice, ["engineer", "volunteer"], notYet: []);
         var incidents = parsed.GetValue(_incidents) ?? (demo ? DemoFiles.Incidents : null);
         var simulate = demo || parsed.GetValue(_simulate);
@@ -82,9 +82,11 @@ internal sealed class SweepCommand
         if (known.Contains(value))
             return value;
         throw new CommandException(ExitCodes.Usage, notYet.Contains(value)
-            ? $"statewatch: {option.Name} {value} is not built yet; write {string.Join(" or ", known)}."
-            : $"statewatch: '{value}' is not a value of {option.Name}; write {string.Join(" or ", known)}.");
+            ? $"statewatch: {option.Name} {value} is not built yet; write {Words(known)}."
+            : $"statewatch: '{value}' is not a value of {option.Name}; write {Words(known)}.");
     }
+
+    private static string Words(string[] known) => $"{string.Join(", ", known[..^1])} or {known[^1]}";
 
     private Phase PhaseOf(ParseResult parsed, PlanDocument document)
     {

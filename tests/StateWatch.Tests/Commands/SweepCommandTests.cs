@@ -1,4 +1,5 @@
 using System.Text.Json;
+using System.Xml.Linq;
 using StateWatch.Core.Documents;
 using StateWatch.Core.Profiles;
 using StateWatch.Simulator.Incidents;
@@ -55,6 +56,28 @@ public sealed class SweepCommandTests
         Assert.Equal((0, ""), (exitCode, errors));
     }
 
+    [Fact]
+    public async Task The_demo_as_test_results_fails_for_every_planted_incident_and_exits_2()
+    {
+        var (exitCode, output, _) = await StatewatchProcess.Run("sweep", "--demo", "--format", "junit");
+        var document = XDocument.Parse(output);
+        Assert.Equal(2, exitCode);
+        Assert.Equal("testsuites", document.Root!.Name.LocalName);
+        Assert.Equal(PlantedIds().Order(StringComparer.Ordinal), document.Descendants("failure").Select(failure => failure.Parent!.Attribute("name")!.Value).Order(StringComparer.Ordinal));
+        Assert.Empty(document.Descendants("error"));
+        Assert.Contains("SIMULATED", document.Descendants("system-out").First().Value, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task A_desk_that_is_not_there_is_errors_in_test_results_and_exits_3()
+    {
+        var (exitCode, output, _) = await StatewatchProcess.Run("sweep", ShippedFiles.Plan, "--desk", $"127.0.0.1:{LoopbackDesk.FreePort()}", "--format", "junit");
+        var document = XDocument.Parse(output);
+        Assert.Equal(3, exitCode);
+        Assert.Equal("the desk never answered", document.Descendants("error").First().Attribute("message")!.Value);
+        Assert.Empty(document.Descendants("failure"));
+    }
+
     [Theory]
     [InlineData("engineer")]
     [InlineData("volunteer")]
@@ -102,7 +125,7 @@ public sealed class SweepCommandTests
     [InlineData(64, "a verb is missing")]
     [InlineData(64, "needs a plan", "sweep")]
     [InlineData(64, "--swim", "sweep", "--swim")]
-    [InlineData(64, "not built yet", "sweep", "--demo", "--format", "junit")]
+    [InlineData(64, "not built yet", "sweep", "--demo", "--format", "html")]
     [InlineData(64, "not a value", "sweep", "--demo", "--format", "yaml")]
     [InlineData(64, "build, soundcheck, doors, show", "sweep", "--demo", "--phase", "lunch")]
     [InlineData(64, "add --simulate", "sweep", "x.plan.yaml", "--incidents", "y.yaml")]
