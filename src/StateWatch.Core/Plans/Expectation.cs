@@ -87,6 +87,23 @@ public static class Ranks
     /// <summary>A line under a phase's <c>settings</c>.</summary>
     public const int Phase = 70_000;
 
+    /// <summary>What a weight says of its line, in words.</summary>
+    public static string Words(int rank)
+    {
+        var width = 4_999 - rank % 10_000 / 2;
+        return rank switch
+        {
+            < Feed => "no line lists it, so it is off or none, or as every show wants it",
+            < Role => "a feed's line",
+            < RoleFeed => "a role's line",
+            < Strip => "where a role goes",
+            < StripFeed => width > 1 ? $"a line for {width} strips" : "a line for this strip",
+            < Setting => width > 1 ? $"where {width} strips go" : "where this strip goes",
+            < Phase => width > 1 ? $"a line under settings, for {width} paths" : "a line under settings",
+            _ => "a line under the phase's settings",
+        };
+    }
+
     /// <summary>The weight of a line that covers a number of strips.</summary>
     /// <param name="basis">Weight of its kind.</param>
     /// <param name="width">How many strips it covers.</param>

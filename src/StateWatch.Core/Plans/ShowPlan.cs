@@ -9,10 +9,12 @@ public sealed class ShowPlan
 {
     private readonly int[] _expectationOf;
     private readonly PhaseLock[] _locks;
+    private readonly StatementTable _statements;
 
     internal ShowPlan(PlanDocument document, DeskProfile profile, Phase phase, IReadOnlyList<Expectation> expectations,
-        IReadOnlyList<PlannedStrip> strips, IReadOnlyList<Feed> feeds, PhaseLock[] locks)
+        IReadOnlyList<PlannedStrip> strips, IReadOnlyList<Feed> feeds, PhaseLock[] locks, StatementTable statements)
     {
+        _statements = statements;
         Document = document;
         Profile = profile;
         Phase = phase;
@@ -49,6 +51,9 @@ public sealed class ShowPlan
 
     /// <summary>The expectation of a setting, or null when the plan does not care.</summary>
     public Expectation? For(int setting) => setting >= 0 && _expectationOf[setting] >= 0 ? Expectations[_expectationOf[setting]] : null;
+
+    /// <summary>Everything that plan lines say of a setting, heaviest first; the first is what counts.</summary>
+    public IReadOnlyList<Expectation> StatementsOf(int setting) => _statements.LadderOf(setting);
 
     /// <summary>What this phase makes of a class.</summary>
     public PhaseLock LockOf(SettingClass settingClass) => _locks[(int)settingClass];

@@ -132,6 +132,15 @@ internal sealed class StatementTable(DeskProfile profile, ToleranceTable toleran
         return effective.Where(pair => !pair.Value).Select(pair => (pair.Key, examples[pair.Key]));
     }
 
+    /// <summary>Everything that was said of a setting, heaviest first; of equals the one that was said first.</summary>
+    public IReadOnlyList<Expectation> LadderOf(int setting)
+    {
+        var ladder = new List<Expectation>();
+        if (_newest[setting] is { } newest)
+            FillLadder(ladder, newest);
+        return ladder;
+    }
+
     // Heaviest first; of equals the one that was said first.
     private static void FillLadder(List<Expectation> ladder, Expectation newest)
     {

@@ -2,6 +2,7 @@ using System.CommandLine;
 using StateWatch.Core.Documents;
 using StateWatch.Core.Plans;
 using StateWatch.Core.Profiles;
+using StateWatch.Core.Reports;
 using StateWatch.Files;
 using StateWatch.Simulator.Incidents;
 
@@ -11,6 +12,8 @@ namespace StateWatch.Commands;
 internal sealed class CheckCommand
 {
     private readonly Argument<string[]> _files = new("FILE") { Description = "Plans (*.plan.yaml), desk profiles (*.desk.yaml) and incidents (after the plan or profile they belong to).", Arity = ArgumentArity.OneOrMore };
+    private readonly Option<string?> _explain = new("--explain") { Description = "Print what the plan says about one setting: the line that counts and the lines it outdoes.", HelpName = "SETTING" };
+    private readonly Option<string?> _phase = new("--phase") { Description = "The phase to explain for. Default: the plan's sweep-phase.", HelpName = "NAME" };
     private readonly Option<bool> _quiet = new("--quiet") { Description = "Print faults only." };
     private readonly Option<bool> _noColour = SharedOptions.NoColour();
 
@@ -21,6 +24,8 @@ internal sealed class CheckCommand
             "All faults are told at once, each with its place and what to do; and what a plan allows but probably does not mean.\n\n"
             + "Exit codes: 0 good, 1 warnings, 65 a file is invalid, 66 a file is missing.");
         command.Arguments.Add(check._files);
+        command.Options.Add(check._explain);
+        command.Options.Add(check._phase);
         command.Options.Add(check._quiet);
         command.Options.Add(check._noColour);
         SharedOptions.RefuseUnknown(check._files, command);
@@ -30,6 +35,8 @@ internal sealed class CheckCommand
 
     private int Run(ParseResult parsed)
     {
+        if (parsed.GetValue(_explain) is { } setting)
+            return Explain(parsed, setting);
         var files = new FileSet();
         var summary = new List<string>();
         DeskProfile? profile = null;
@@ -45,6 +52,29 @@ internal sealed class CheckCommand
         return files.Diagnostics.HasErrors ? ExitCodes.Invalid
             : files.Diagnostics.Items.Any(item => item.Code.Level == DiagnosticLevel.Warning) ? ExitCodes.Warnings
             : ExitCodes.AsPlanned;
+    }
+
+    private int Explain(ParseResult parsed, string path)
+    {
+        if (parsed.GetValue(_files) is not [var planPath])
+            throw new CommandException(ExitCodes.Usage, "statewatch: --explain takes one plan.");
+        var files = new FileSet();
+        var (document, profile) = files.ReadPlan(planPath);
+        var phase = document?.SweepPhase ?? Phase.Show;
+        if (parsed.GetValue(_phase) is { } word && !Phases.TryParse(word, out phase))
+            throw new CommandException(ExitCodes.Usage, $"statewatch: '{word}' is not a phase; write one of {string.Join(", ", Phases.All)}.");
+        var plan = document is null || profile is null ? null : PlanCompiler.Compile(document, profile, phase, files.Diagnostics);
+        if (plan is null)
+            return DiagnosticsOutput.Refuse(files, parsed.GetValue(_noColour));
+        var id = plan.Profile.Find(path);
+        if (id < 0)
+        {
+            var near = NearestWord.Among(path, plan.Profile.Settings.Select(setting => setting.Path));
+            throw new CommandException(ExitCodes.Usage, $"statewatch: the profile of {plan.Profile.Desk} sees no setting '{path}'{(near is null ? "" : $"; did you mean '{near}'?")}");
+        }
+
+        Console.Out.Write(SettingExplanation.Write(plan, id));
+        return ExitCodes.AsPlanned;
     }
 
     private static DeskProfile? CheckOne(FileSet files, string path, DeskProfile? known, List<string> summary)

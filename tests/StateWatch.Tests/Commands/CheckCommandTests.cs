@@ -52,4 +52,26 @@ public sealed class CheckCommandTests
             Assert.Contains($"{name}:", errors, StringComparison.Ordinal);
         }
     }
+
+    [Fact]
+    public async Task Explain_names_the_line_that_counts_and_the_one_it_outdoes()
+    {
+        var (exitCode, output, errors) = await StatewatchProcess.Run("check", ShippedFiles.Plan, "--explain", "input/1/send/mix/15/on");
+        Assert.Equal((0, ""), (exitCode, errors));
+        var lines = await File.ReadAllLinesAsync(ShippedFiles.Plan, TestContext.Current.CancellationToken);
+        var kick = 1 + Array.FindIndex(lines, line => line.Contains("name: Kick", StringComparison.Ordinal));
+        Assert.Contains("planned on", output, StringComparison.Ordinal);
+        Assert.Contains($"counts   {ShippedFiles.Plan}:{kick}:", output, StringComparison.Ordinal);
+        Assert.Contains($"outdone  {ShippedFiles.Plan}:{kick}:3: off", output, StringComparison.Ordinal);
+        Assert.Contains("class routing is locked", output, StringComparison.Ordinal);
+        Assert.Contains("/lane/01/pour/o", output, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Explain_of_a_misspelled_setting_names_the_nearest()
+    {
+        var (exitCode, _, errors) = await StatewatchProcess.Run("check", ShippedFiles.Plan, "--explain", "input/20/nmae");
+        Assert.Equal(64, exitCode);
+        Assert.Contains("did you mean 'input/20/name'?", errors, StringComparison.Ordinal);
+    }
 }
