@@ -42,8 +42,7 @@ public sealed class Auditor
         {
             if (!AllFresh(check, state))
             {
-                // A drift without a fresh value is told once, as unseen coverage.
-                if (check is not DriftCheck)
+                if (!check.PassesOverUnseen)
                     undecided.Add(new Undecided(check.Rule.Id, PathOf(check.Subject), [.. check.Inputs.Where(id => !state.IsFresh(id)).Select(PathOf)]));
                 continue;
             }
@@ -54,6 +53,8 @@ public sealed class Auditor
                 continue;
             violated.Add(check);
             _claimed[check.Subject] = true;
+            foreach (var explained in check.Explains)
+                _claimed[explained] = true;
         }
 
         var findings = new List<Finding>();

@@ -20,6 +20,15 @@ public abstract class RuleCheck(RuleInfo rule, int subject, int[] inputs)
     /// <summary>Setting ids the verdict depends on.</summary>
     public IReadOnlyList<int> Inputs { get; } = inputs;
 
+    /// <summary>Other settings whose drift a violation explains, besides the subject's.</summary>
+    public virtual IReadOnlyList<int> Explains => [];
+
+    /// <summary>
+    /// Whether it is passed over when an input is not fresh, instead of being told as undecided: it only says more exactly what another
+    /// check tells, or looks at settings no plan line names, so that coverage already says all there is to say.
+    /// </summary>
+    public virtual bool PassesOverUnseen => false;
+
     /// <summary>Whether the rule is violated. Called only when every input is fresh; allocates nothing.</summary>
     public abstract bool IsViolated(DeskState state);
 

@@ -79,7 +79,7 @@ internal static class RuleSentences
         ],
         ["insert-missing"] =
         [
-            "Lectern (input 25) has no insert, planned Hush A",
+            "Lectern (input 25) has insert Polish, planned Hush A",
             "The channel is silent or unprocessed.",
             "Fader down first, then insert Hush A on input 25.",
         ],
@@ -115,7 +115,7 @@ internal static class RuleSentences
         ],
         ["source-wrong"] =
         [
-            "Kick (input 1) takes its signal from stage 2, planned stage 1",
+            "Kick (input 1) takes its signal from stage 37, planned stage 1",
             "The label says Kick, but another microphone or none is heard.",
             "Fader down first, then patch input 1 to stage 1; leave this to whoever knows the patch.",
         ],
@@ -127,7 +127,7 @@ internal static class RuleSentences
         ],
         ["output-source-wrong"] =
         [
-            "room left (output stage 1) is fed by main 1 right, planned main 1 left",
+            "room left (output stage 1) is fed by mix 16, planned main 1 left",
             "What was meant for 'room left' does not leave the desk here.",
             "Bus fader down first, then patch output stage 1 to main 1 left; leave this to whoever knows the patch.",
         ],
@@ -166,6 +166,96 @@ internal static class RuleSentences
             "room left (output stage 1): the limiter is out",
             "Nothing in the desk protects loudspeakers or ears from a sudden peak.",
             "Switch the limiter in: output stage 1.",
+        ],
+        ["talk-latched"] =
+        [
+            "The key of talk circuit 1 is on, and the circuit goes to room (main 1)",
+            "Every word spoken near the talk microphone goes out at this moment.",
+            "Switch it off: the key of talk 1.",
+        ],
+        ["effect-into-itself"] =
+        [
+            "The effect Hall (effect return 1) goes back into its own send Hall (mix 13)",
+            "It feeds itself: it rings, swells and squeals without anybody singing.",
+            "Switch it off: effect return 1, send to mix 13.",
+        ],
+        ["effect-outside-mute-group"] =
+        [
+            "The effect Hall (effect return 1) is not in mute group 3 (Effects)",
+            "It stays open under speech when the effects should be muted.",
+            "Add effect return 1 to mute group 3 (Effects).",
+        ],
+        ["stream-follows-room"] =
+        [
+            "Stream left (matrix 2) is fed from room (main 1), which the plan does not want",
+            "When somebody moves or closes the room's faders, it moves or dies with them.",
+            "Switch it off: main 1, send to matrix 2.",
+        ],
+        ["insert-twice"] =
+        [
+            "Hush A is inserted on Choir 8 (input 24) and on Lectern (input 25)",
+            "One of the two is silent, or both are heard in each other's channel.",
+            "Both faders down first, then take Hush A out of input 24.",
+        ],
+        ["insert-without-unit"] =
+        [
+            "Lectern (input 25) has its insert in, but no unit there; planned Hush A",
+            "The signal may end there: the channel is silent.",
+            "Fader down first, then insert Hush A on input 25.",
+        ],
+        ["open-mic-without-dca"] =
+        [
+            "Vocal 1 (input 15) is an open microphone on no DCA, planned on DCA 3 (Vocals)",
+            "When it squeals, nobody finds it from the first layer of faders.",
+            "Fader down first, then add input 15 to DCA 3 (Vocals).",
+        ],
+        ["stereo-crossed"] =
+        [
+            "Overhead L (input 7) and Overhead R (input 8) are crossed",
+            "What belongs on the left is heard on the right.",
+            "Both faders down first, then patch input 7 to stage 7 and input 8 to stage 8; leave this to whoever knows the patch.",
+        ],
+        ["stereo-one-side"] =
+        [
+            "room left (output stage 1) carries main 1 right, planned main 1 left",
+            "Half of what is played is missing, the other half is heard on both sides.",
+            "Bus fader down first, then patch output stage 1 to main 1 left; leave this to whoever knows the patch.",
+        ],
+        ["output-on-another-feed"] =
+        [
+            "wedges 1 (output stage 5) carries the feed 'fills' (matrix 1), planned mix 1",
+            "Who should hear 'wedges' hears 'fills', perhaps much too loud.",
+            "Bus fader down first, then patch output stage 5 to mix 1; leave this to whoever knows the patch.",
+        ],
+        ["source-shared"] =
+        [
+            "Kick (input 1) takes stage 2 as Snare top (input 2) does, planned stage 1",
+            "Two faders carry one microphone; what belongs on Kick is not heard, and the other is too loud.",
+            "Fader down first, then patch input 1 to stage 1; leave this to whoever knows the patch.",
+        ],
+        ["gain-moved"] =
+        [
+            "Choir 2 (input 18): gain at stage 18 is 20.0 dB, planned 32.0 dB (30.0 dB to 34.0 dB)",
+            "It is softer in every mix at once, monitors and stream as well.",
+            "Fader down first and its sends too, then gain 32.0 dB at stage 18; leave this to the engineer.",
+        ],
+        ["pad-changed"] =
+        [
+            "Kick (input 1): the pad at stage 1 is out, planned in",
+            "It is much louder in every mix at once, and distorts.",
+            "Ask the engineer; fader down and mute everywhere first, then the pad in at stage 1.",
+        ],
+        ["linked-faders-apart"] =
+        [
+            "Playback L (input 35) and Playback R (input 36) are linked, but fader is 0.0 dB and -5.0 dB",
+            "One side is louder than the other.",
+            "Both faders down first, then set both sides alike.",
+        ],
+        ["stereo-partners-differ"] =
+        [
+            "Playback L (input 35) and Playback R (input 36) are linked, but polarity is off and on",
+            "It is thin or gone where both sides are added.",
+            "Both faders down first, then set both sides alike.",
         ],
         ["drift"] =
         [

@@ -19,6 +19,9 @@ internal sealed class DriftRule : IAuditRule
 /// <summary>One expectation.</summary>
 internal sealed class DriftCheck(Expectation expectation) : RuleCheck(DriftRule.Info, expectation.Setting, [expectation.Setting])
 {
+    // A drift without a fresh value is told once, as unseen coverage.
+    public override bool PassesOverUnseen => true;
+
     public override bool IsViolated(DeskState state) => !expectation.Allows(state[Subject]);
 
     public override FindingWords Describe(AuditFacts facts, DeskState state)

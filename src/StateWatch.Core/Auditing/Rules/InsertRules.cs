@@ -13,7 +13,10 @@ internal sealed class InsertRules : IAuditRule
     private static readonly RuleInfo Missing = new("insert-missing", FindingKind.Drift, SeverityByPhase.Of("NWWW"),
         "a planned insert is missing or another", "{0} inserts missing");
 
-    public IReadOnlyList<RuleInfo> Rules { get; } = [Neighbour, Missing];
+    private static readonly RuleInfo Empty = new("insert-without-unit", FindingKind.Drift, SeverityByPhase.Of("WUUU"),
+        "an insert is in, but its unit is missing", "{0} inserts without their unit");
+
+    public IReadOnlyList<RuleInfo> Rules { get; } = [Neighbour, Empty, Missing];
 
     public IEnumerable<RuleCheck> ChecksFor(AuditFacts facts)
     {
@@ -34,6 +37,8 @@ internal sealed class InsertRules : IAuditRule
 
             if (beside.Count > 0)
                 yield return new NeighbourCheck(expectation, [.. beside]);
+            if (facts.Profile.Find(setting.Path + "/in") is >= 0 and var inserted)
+                yield return new EmptyCheck(expectation, inserted, none);
             yield return new ExpectationCheck(Missing, expectation, null, (known, planned, live) =>
             {
                 var where = known.Profile.Strips[known.Profile.Settings[planned.Setting].Strip];
@@ -45,6 +50,22 @@ internal sealed class InsertRules : IAuditRule
                         $"Fader down first, then insert {known.Profile.Format(planned.Planned)}"),
                 };
             });
+        }
+    }
+
+    private sealed class EmptyCheck(Expectation expectation, int inserted, int none) : RuleCheck(Empty, expectation.Setting, [expectation.Setting, inserted])
+    {
+        public override bool IsViolated(DeskState state) => state[Subject].TextId == none && state[inserted].IsOn;
+
+        public override FindingWords Describe(AuditFacts facts, DeskState state)
+        {
+            var strip = facts.Profile.Strips[facts.Profile.Settings[Subject].Strip];
+            var unit = facts.Profile.Format(expectation.Planned);
+            return new FindingWords($"{facts.Words(strip)} has its insert in, but no unit there; planned {unit}", "The signal may end there: the channel is silent.",
+                $"Fader down first, then insert {unit} on {AuditFacts.Place(strip)}.", strip.Path, facts.Words(strip))
+            {
+                Short = new($"{facts.Words(strip)} has an insert without its unit {unit}", "it may be silent", $"Fader down first, then insert {unit}"),
+            };
         }
     }
 

@@ -8,16 +8,30 @@ public static class RuleCatalogue
     [
         new HealthRules(),
         new LimiterRule(),
+        new TalkLatchedRule(),
         new PrivacyRules(),
+        new EffectRules(),
         new SubsRule(),
+        new StreamRules(),
         new SendTapRules(),
+        new DoubleInsertRule(),
         new InsertRules(),
+        new ReachRule(),
         new MembershipRules(),
+        new CrossedRules(),
+        new OtherFeedRule(),
+        new SharedSourceRule(),
         new PatchRules(),
         new PreampRules(),
+        new GainRules(),
         new StripRules(),
+        new PartnerRules(),
         new DriftRule(),
+        new SignalFlowRules(),
     ];
+
+    /// <summary>The rules that are named in every report but judged by none: they need signal flow.</summary>
+    public static IReadOnlyList<RuleInfo> NotJudged => SignalFlowRules.NotJudged;
 
     /// <summary>Every rule by id.</summary>
     public static IEnumerable<RuleInfo> All => Families.SelectMany(family => family.Rules);

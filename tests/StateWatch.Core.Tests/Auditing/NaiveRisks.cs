@@ -1,0 +1,46 @@
+using System.Globalization;
+
+namespace StateWatch.Core.Tests.Auditing;
+
+/// <summary>
+/// What is told of settings that no plan line names, read naively from texts: a planned unit in a second place, two sides of a linked
+/// pair that are not set alike. Shares no code with the auditor.
+/// </summary>
+internal static class NaiveRisks
+{
+    private static readonly string[] Alike = ["fader", "trim", "polarity", "low-cut", "low-cut/frequency", "delay", "eq/on", "gate/on", "comp/on", "on"];
+
+    public static IEnumerable<string> Beyond(IReadOnlyDictionary<string, HashSet<string>> allowed, IReadOnlyDictionary<string, string> desk) =>
+        SecondPlaces(allowed, desk).Concat(UnlikePartners(allowed, desk));
+
+    private static IEnumerable<string> SecondPlaces(IReadOnlyDictionary<string, HashSet<string>> allowed, IReadOnlyDictionary<string, string> desk)
+    {
+        var homes = allowed.Where(pair => IsInsert(pair.Key) && !pair.Value.Contains("none")).ToDictionary(pair => pair.Value.Single(), pair => pair.Key, StringComparer.Ordinal);
+        return desk.Where(pair => IsInsert(pair.Key) && homes.TryGetValue(pair.Value, out var home) && home != pair.Key && desk[home] == pair.Value).Select(pair => pair.Key);
+    }
+
+    private static IEnumerable<string> UnlikePartners(IReadOnlyDictionary<string, HashSet<string>> allowed, IReadOnlyDictionary<string, string> desk)
+    {
+        foreach (var (path, values) in allowed)
+        {
+            if (path.Split('/') is not [var kind, var number, "linked"] || !values.Contains("on") || int.Parse(number) is var odd && odd % 2 == 0)
+                continue;
+            var (left, right) = ($"{kind}/{odd}", $"{kind}/{odd + 1}");
+            if (!allowed.TryGetValue($"{right}/linked", out var other) || !other.Contains("on") || desk[$"{left}/linked"] != "on" || desk[$"{right}/linked"] != "on")
+                continue;
+            foreach (var suffix in Alike)
+            {
+                var (one, two) = ($"{left}/{suffix}", $"{right}/{suffix}");
+                if (!desk.TryGetValue(one, out var a) || allowed.ContainsKey(one) || allowed.ContainsKey(two))
+                    continue;
+                var b = desk[two];
+                if (a != b && (suffix is not ("fader" or "trim") || !(Math.Abs(Decibels(a) - Decibels(b)) <= 1)))
+                    yield return two;
+            }
+        }
+    }
+
+    private static bool IsInsert(string path) => path.Split('/') is [_, _, "insert", _];
+
+    private static double Decibels(string text) => text == "-inf dB" ? double.NegativeInfinity : double.Parse(text.Split(' ')[0], CultureInfo.InvariantCulture);
+}
