@@ -71,11 +71,14 @@ public static class PlanCodes
     /// <summary>An input that goes nowhere.</summary>
     public static readonly DiagnosticCode CarriedNowhere = new("carried-nowhere", Warning, "An input goes to no feed and no group.");
 
+    /// <summary>The plan breaks its own rule.</summary>
+    public static readonly DiagnosticCode ConstraintBroken = new("constraint-broken", Error, "The plan sends something where one of its own lines forbids it, or nowhere where a line demands it.");
+
     /// <summary>All of them.</summary>
     public static IReadOnlyList<DiagnosticCode> All { get; } =
     [
         UnknownName, NoSuchStrip, UnseenSetting, Conflict, CountMismatch, NameTwice, ToleranceTooSmall, BrokenPair, OffGrid, NameCut,
         NameCollision, Redundant, UnusedRole, SharedSocket, OutputTwice, BusTwice, FeedWithoutOutput, OpenMicWithoutDca, OpenMicInSubs,
-        PrivateMadePublic, CarriedNowhere,
+        PrivateMadePublic, CarriedNowhere, ConstraintBroken,
     ];
 }

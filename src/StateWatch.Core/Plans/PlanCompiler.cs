@@ -60,6 +60,7 @@ public sealed class PlanCompiler
         if (_phase == Phase.Show)
             expectations.RemoveAll(item => item.Rank < Ranks.Phase && _profile.Settings[item.Setting].Kind.Class == SettingClass.Mutes);
         var plan = new ShowPlan(_document, _profile, _phase, expectations, strips.Planned, [.. _names.Feeds], locks, _table);
+        new ConstraintCheck(plan, _names, _diagnostics).Run();
         if (auditPlan)
             new PlanAudit(plan, _table, _diagnostics).Run();
         return plan;

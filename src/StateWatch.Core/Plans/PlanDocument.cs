@@ -95,8 +95,17 @@ public sealed record EffectLine(ScalarNode Key, ScalarNode Send, ScalarNode? Ret
 /// <param name="Key">Its name.</param>
 /// <param name="OpenMic">Whether it is an open microphone on stage.</param>
 /// <param name="Privacy">What must stay private about it.</param>
+/// <param name="Only">The only feeds it may reach, or empty.</param>
+/// <param name="Never">Feeds it must never reach.</param>
 /// <param name="Keys">What its strips are.</param>
-public sealed record RoleLine(ScalarNode Key, bool OpenMic, Privacy Privacy, StripKeys Keys);
+public sealed record RoleLine(ScalarNode Key, bool OpenMic, Privacy Privacy, IReadOnlyList<ScalarNode> Only, IReadOnlyList<ScalarNode> Never, StripKeys Keys);
+
+/// <summary>What may and must reach a feed, by any way the plan makes. No other line relaxes it.</summary>
+/// <param name="Never">Roles that must never reach it.</param>
+/// <param name="Only">The only roles that may reach it, or empty.</param>
+/// <param name="MustCarry">Roles that must reach it.</param>
+/// <param name="Minus">Names of inputs that must not reach it: a mix-minus.</param>
+public sealed record FeedConstraints(IReadOnlyList<ScalarNode> Never, IReadOnlyList<ScalarNode> Only, IReadOnlyList<ScalarNode> MustCarry, IReadOnlyList<ScalarNode> Minus);
 
 /// <summary>One feed.</summary>
 /// <param name="Key">Its key, which other lines name.</param>
@@ -107,9 +116,10 @@ public sealed record RoleLine(ScalarNode Key, bool OpenMic, Privacy Privacy, Str
 /// <param name="Delay">Delay of its outputs, or null.</param>
 /// <param name="Limiter">Limiter of its outputs, or null.</param>
 /// <param name="From">What feeds it, and at what level.</param>
+/// <param name="Constraints">What may and must reach it.</param>
 /// <param name="Keys">What its bus strips are.</param>
 public sealed record FeedLine(ScalarNode Key, ScalarNode Bus, Purpose Purpose, ScalarNode? Out, ScalarNode? Tap, ScalarNode? Delay,
-    ScalarNode? Limiter, IReadOnlyList<(ScalarNode Name, ScalarNode? Value)> From, StripKeys Keys);
+    ScalarNode? Limiter, IReadOnlyList<(ScalarNode Name, ScalarNode? Value)> From, FeedConstraints Constraints, StripKeys Keys);
 
 /// <summary>One phase.</summary>
 /// <param name="Phase">Which.</param>

@@ -99,10 +99,11 @@ public sealed class PlanReader
             var delay = reader.Scalar("delay");
             var limiter = reader.Scalar("limiter");
             var from = _keys.ReadTargets(reader.Take("from"), "from");
+            var constraints = new FeedConstraints(_keys.ReadNames(reader, "never"), _keys.ReadNames(reader, "only"), _keys.ReadNames(reader, "must-carry"), _keys.ReadNames(reader, "minus"));
             var keys = _keys.Read(reader, StripKeysReader.BusKeys);
             reader.Finish();
             if (bus is not null)
-                feeds.Add(new FeedLine(key, bus, purpose, output, tap, delay, limiter, from, keys));
+                feeds.Add(new FeedLine(key, bus, purpose, output, tap, delay, limiter, from, constraints, keys));
         }
 
         return feeds;
@@ -165,9 +166,11 @@ public sealed class PlanReader
             var privacy = word?.Text switch { "talk" => Privacy.Talk, "click" => Privacy.Click, _ => Privacy.None };
             if (word is not null && privacy == Privacy.None)
                 _diagnostics.Add(DocumentCodes.BadValue, word.At, $"'{word.Text}' is not a kind of privacy", "write talk or click", NearestWord.Among(word.Text, ["talk", "click"]));
+            var only = _keys.ReadNames(reader, "only");
+            var never = _keys.ReadNames(reader, "never");
             var keys = _keys.Read(reader, StripKeysReader.RoleKeys);
             reader.Finish();
-            roles.Add(new RoleLine(key, openMic, privacy, keys));
+            roles.Add(new RoleLine(key, openMic, privacy, only, never, keys));
         }
 
         return roles;

@@ -105,7 +105,8 @@ internal sealed class StripKeysReader(DiagnosticBag diagnostics)
         return targets;
     }
 
-    private List<ScalarNode> ReadNames(MapReader reader, string key)
+    /// <summary>Reads a name or a list of names; empty when the key is not there.</summary>
+    public List<ScalarNode> ReadNames(MapReader reader, string key)
     {
         var names = new List<ScalarNode>();
         foreach (var item in reader.Items(key) ?? [])

@@ -265,7 +265,7 @@ internal sealed class NaiveChecker
                     break;
                 case "fader" or "polarity" or "low-cut": Must($"{strip}/{key}", (string)value); break;
                 case "gain" or "phantom": Must($"socket/{socket}/{key}", (string)value); break;
-                case "role" or "from" or "to" or "open-mic" or "private" or "purpose" or "send" or "tap" or "return": break;
+                case "role" or "from" or "to" or "open-mic" or "private" or "purpose" or "send" or "tap" or "return" or "only" or "never" or "must-carry" or "minus": break;
                 default: throw new NotSupportedException($"the naive checker does not know '{key}'");
             }
         }

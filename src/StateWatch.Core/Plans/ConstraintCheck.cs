@@ -1,0 +1,136 @@
+using StateWatch.Core.Documents;
+
+namespace StateWatch.Core.Plans;
+
+/// <summary>
+/// Holds a plan to its own <c>never</c>, <c>only</c>, <c>must-carry</c> and <c>minus</c>, by every way the plan makes. A breach is an error
+/// that names both lines.
+/// </summary>
+internal sealed class ConstraintCheck(ShowPlan plan, PlanNames names, DiagnosticBag diagnostics)
+{
+    // Most plans have few constraints or none: the ways are found when one asks.
+    private readonly Lazy<PlannedRoutes> _routes = new(() => new PlannedRoutes(plan));
+    private readonly Dictionary<string, Dictionary<string, (string Before, Expectation Edge)>> _reached = new(StringComparer.Ordinal);
+    private readonly HashSet<Origin> _reported = [];
+
+    public void Run()
+    {
+        foreach (var line in plan.Document.Feeds)
+        {
+            if (plan.Feeds.FirstOrDefault(feed => feed.At == line.Key.At) is not { } feed)
+                continue;
+            CheckNever(feed, line.Constraints.Never);
+            CheckOnly(feed, line.Constraints.Only);
+            CheckMustCarry(feed, line.Constraints.MustCarry);
+            CheckMinus(feed, line.Constraints.Minus);
+        }
+
+        foreach (var role in plan.Document.Roles)
+        {
+            foreach (var name in role.Never)
+                CheckRoleNever(role, name);
+            CheckRoleOnly(role);
+        }
+    }
+
+    private void CheckNever(Feed feed, IReadOnlyList<ScalarNode> roles)
+    {
+        foreach (var role in roles)
+        {
+            foreach (var strip in StripsOf(role))
+                Forbid(strip, feed, role.At, $"never: {role.Text}");
+        }
+    }
+
+    private void CheckOnly(Feed feed, IReadOnlyList<ScalarNode> roles)
+    {
+        if (roles.Count == 0)
+            return;
+        foreach (var role in roles)
+            _ = StripsOf(role).Count();
+        foreach (var strip in plan.Strips)
+        {
+            if (strip.Strip.Kind == "input" && roles.All(role => role.Text != strip.Role))
+                Forbid(strip, feed, roles[0].At, $"only: {string.Join(", ", roles.Select(role => role.Text))}");
+        }
+    }
+
+    private void CheckMustCarry(Feed feed, IReadOnlyList<ScalarNode> roles)
+    {
+        foreach (var role in roles)
+        {
+            foreach (var strip in StripsOf(role))
+            {
+                if (feed.Buses.Any(bus => Reached(strip).ContainsKey(bus)) || !_reported.Add(role.At))
+                    continue;
+                diagnostics.Add(PlanCodes.ConstraintBroken, role.At,
+                    $"'{feed.Key}' must carry {role.Text}, but {strip.Name} ({strip.At.Place}) reaches it by no way of this plan", "add it to the strip's or role's to:, or to the feed's from:");
+            }
+        }
+    }
+
+    private void CheckMinus(Feed feed, IReadOnlyList<ScalarNode> inputs)
+    {
+        foreach (var name in inputs)
+        {
+            if (plan.Strips.FirstOrDefault(strip => strip.Name == name.Text) is { } strip)
+                Forbid(strip, feed, name.At, $"minus: {name.Text}");
+            else
+                names.Unknown(name, "input", plan.Strips.Select(item => item.Name), "write the name of an input");
+        }
+    }
+
+    private void CheckRoleNever(RoleLine role, ScalarNode name)
+    {
+        _ = names.Buses(name, out var feed, out _);
+        if (feed is null)
+            return;
+        foreach (var strip in plan.Strips.Where(item => item.Role == role.Key.Text))
+            Forbid(strip, feed, name.At, $"never: {name.Text}");
+    }
+
+    private void CheckRoleOnly(RoleLine role)
+    {
+        var allowed = new HashSet<string>(StringComparer.Ordinal);
+        foreach (var name in role.Only)
+            allowed.UnionWith(names.Buses(name, out _, out _));
+        if (role.Only.Count == 0)
+            return;
+        foreach (var strip in plan.Strips.Where(item => item.Role == role.Key.Text))
+        {
+            foreach (var feed in plan.Feeds.Where(feed => !feed.Buses.Any(allowed.Contains)))
+                Forbid(strip, feed, role.Only[0].At, $"only: {string.Join(", ", role.Only.Select(name => name.Text))}");
+        }
+    }
+
+    private IEnumerable<PlannedStrip> StripsOf(ScalarNode role)
+    {
+        if (plan.Document.Roles.All(line => line.Key.Text != role.Text))
+            names.Unknown(role, "role", plan.Document.Roles.Select(line => line.Key.Text), "define it under roles");
+        return plan.Strips.Where(strip => strip.Role == role.Text);
+    }
+
+    private void Forbid(PlannedStrip strip, Feed feed, Origin at, string rule)
+    {
+        var reached = Reached(strip);
+        if (feed.Buses.FirstOrDefault(reached.ContainsKey) is not { } bus)
+            return;
+        var way = new List<string>();
+        var first = reached[bus].Edge;
+        for (var step = bus; step != strip.Strip.Path; step = reached[step].Before)
+        {
+            way.Insert(0, step.Replace('/', ' '));
+            first = reached[step].Edge;
+        }
+
+        if (_reported.Add(first.At))
+            diagnostics.Add(PlanCodes.ConstraintBroken, first.At, $"{strip.Name} goes to {string.Join(", then ", way)}, but '{rule}' stands at {at.Place} (feed '{feed.Key}')", "change one of the two lines");
+    }
+
+    private Dictionary<string, (string Before, Expectation Edge)> Reached(PlannedStrip strip)
+    {
+        if (!_reached.TryGetValue(strip.Strip.Path, out var reached))
+            _reached.Add(strip.Strip.Path, reached = _routes.Value.From(strip.Strip.Path));
+        return reached;
+    }
+}

@@ -1,0 +1,46 @@
+using StateWatch.Core.Profiles;
+
+namespace StateWatch.Core.Plans;
+
+/// <summary>The ways that a plan itself makes: assigns and sends that are planned on, and not planned at -inf.</summary>
+internal sealed class PlannedRoutes
+{
+    private readonly Dictionary<string, List<(string Bus, Expectation Edge)>> _edges = new(StringComparer.Ordinal);
+
+    public PlannedRoutes(ShowPlan plan)
+    {
+        foreach (var expectation in plan.Expectations)
+        {
+            if (!expectation.Planned.IsOn)
+                continue;
+            var setting = plan.Profile.Settings[expectation.Setting];
+            if (setting.Kind.StripKind == "desk" || EdgePaths.BusOf(setting) is not { } bus || IsShut(plan, setting))
+                continue;
+            var strip = plan.Profile.Strips[setting.Strip].Path;
+            if (!_edges.TryGetValue(strip, out var edges))
+                _edges.Add(strip, edges = []);
+            edges.Add((bus, expectation));
+        }
+    }
+
+    /// <summary>Everything a strip reaches: each bus with the edge that leads into it and the strip or bus before.</summary>
+    public Dictionary<string, (string Before, Expectation Edge)> From(string strip)
+    {
+        var reached = new Dictionary<string, (string, Expectation)>(StringComparer.Ordinal);
+        var waiting = new Queue<string>([strip]);
+        while (waiting.TryDequeue(out var at))
+        {
+            foreach (var (bus, edge) in _edges.GetValueOrDefault(at) ?? [])
+            {
+                if (bus != strip && reached.TryAdd(bus, (at, edge)))
+                    waiting.Enqueue(bus);
+            }
+        }
+
+        return reached;
+    }
+
+    private static bool IsShut(ShowPlan plan, Setting setting) =>
+        setting.Path.EndsWith("/on", StringComparison.Ordinal)
+        && plan.For(plan.Profile.Find(setting.Path[..^"on".Length] + "level")) is { } level && double.IsNegativeInfinity(level.High.Number);
+}
