@@ -23,7 +23,7 @@ public static class FormatLine
         var advice = text.StartsWith(family, StringComparison.Ordinal)
             ? $"this program reads {wanted}; a newer file needs a newer program"
             : Known.Contains(text) ? $"this is another kind of file; {wanted} is needed here" : $"write 'format: {wanted}'";
-        diagnostics.Add(DocumentCodes.WrongFormat, node.At, $"the format is '{text}', not '{wanted}'", advice, wanted);
+        diagnostics.Add(DocumentCodes.WrongFormat, node.At, $"the format is '{text}', not '{wanted}'", advice, Known.Contains(text) ? null : wanted);
         return false;
     }
 }
