@@ -74,11 +74,14 @@ public static class PlanCodes
     /// <summary>The plan breaks its own rule.</summary>
     public static readonly DiagnosticCode ConstraintBroken = new("constraint-broken", Error, "The plan sends something where one of its own lines forbids it, or nowhere where a line demands it.");
 
+    /// <summary>A plan that cannot be extended.</summary>
+    public static readonly DiagnosticCode CannotExtend = new("cannot-extend", Error, "The plan named under extends is not there, leads back to this plan, or the chain is too long.");
+
     /// <summary>All of them.</summary>
     public static IReadOnlyList<DiagnosticCode> All { get; } =
     [
         UnknownName, NoSuchStrip, UnseenSetting, Conflict, CountMismatch, NameTwice, ToleranceTooSmall, BrokenPair, OffGrid, NameCut,
         NameCollision, Redundant, UnusedRole, SharedSocket, OutputTwice, BusTwice, FeedWithoutOutput, OpenMicWithoutDca, OpenMicInSubs,
-        PrivateMadePublic, CarriedNowhere, ConstraintBroken,
+        PrivateMadePublic, CarriedNowhere, ConstraintBroken, CannotExtend,
     ];
 }

@@ -19,17 +19,21 @@ public sealed class PlanReader
     }
 
     /// <summary>Reads a plan.</summary>
+    /// <param name="source">Its text.</param>
+    /// <param name="diagnostics">Gets every fault.</param>
+    /// <param name="open">Opens the plan that an <c>extends:</c> names, or null after a diagnostic; null when plans cannot extend others here.</param>
     /// <returns>The document, or null when it has no usable shape; other faults are in the diagnostics.</returns>
-    public static PlanDocument? Read(SourceText source, DiagnosticBag diagnostics)
+    public static PlanDocument? Read(SourceText source, DiagnosticBag diagnostics, Func<ScalarNode, SourceText?>? open = null)
     {
-        var root = YamlText.Read(source, diagnostics);
-        return root is null || !FormatLine.Check(root, Format, diagnostics) ? null : new PlanReader(diagnostics).ReadRoot(source.Name, root);
+        var root = PlanStack.Read(source, diagnostics, open);
+        return root is null ? null : new PlanReader(diagnostics).ReadRoot(source.Name, root);
     }
 
     private PlanDocument? ReadRoot(string file, MapNode root)
     {
         var reader = new MapReader(root, _diagnostics);
         _ = reader.Take("format");
+        _ = reader.Take("extends");
         var show = reader.RequireScalar("show", "Midwinter gathering");
         var desk = reader.RequireScalar("desk", "../desks/larch-48.desk.yaml");
         var document = show is null || desk is null ? null : new PlanDocument

@@ -67,7 +67,7 @@ internal sealed class StatementTable(DeskProfile profile, ToleranceTable toleran
             value = SettingValue.Switch(on);
         else if (on || !codec.TryParse("none", out value, out _))
             return;
-        if (_lastSwitch is not { } last || last.Planned != value || last.Rank != rank || last.At.Place != at.Place)
+        if (_lastSwitch is not { } last || last.Planned != value || last.Rank != rank || last.At != at)
             _lastSwitch = last = new Statement(value, value, value, rank, at);
         Add(id, last);
     }
@@ -118,7 +118,7 @@ internal sealed class StatementTable(DeskProfile profile, ToleranceTable toleran
                 continue;
             FillLadder(ladder, newest);
             var heavier = ladder[0];
-            var next = ladder.Find(other => other.At.Place != heavier.At.Place);
+            var next = ladder.Find(other => other.At != heavier.At);
             foreach (var statement in ladder)
             {
                 var matters = ReferenceEquals(statement, heavier) ? next is null || !next.SameAs(statement) : ReferenceEquals(statement, next) && next.SameAs(heavier);

@@ -55,10 +55,11 @@ internal sealed class FileSet
     /// <summary>Reads a plan and the profile it names; a plan without usable profile is still read, so that its own faults are told.</summary>
     public (PlanDocument? Document, DeskProfile? Profile) ReadPlan(string path)
     {
-        var document = Read(path) is { } source ? PlanReader.Read(source, Diagnostics) : null;
+        var document = Read(path) is { } source ? PlanReader.Read(source, Diagnostics, DemoFiles.IsDemo(path) ? null : OpenBelow) : null;
         if (document is null)
             return (null, null);
-        var deskPath = DemoFiles.IsDemo(path) ? DemoFiles.Desk : Path.Combine(Path.GetDirectoryName(path) ?? "", document.Desk.Text);
+        // The desk stands beside the plan that names it, which may be one that this plan extends.
+        var deskPath = DemoFiles.IsDemo(path) ? DemoFiles.Desk : Beside(document.Desk);
         if (!DemoFiles.IsDemo(path) && !File.Exists(deskPath))
         {
             Diagnostics.Add(DocumentCodes.BadValue, document.Desk.At, $"there is no file '{deskPath}'", "write the path of the desk profile, relative to this plan");
@@ -66,6 +67,17 @@ internal sealed class FileSet
         }
 
         return (document, ReadProfile(deskPath));
+    }
+
+    private static string Beside(ScalarNode path) => Path.Combine(Path.GetDirectoryName(path.At.File) ?? "", path.Text);
+
+    private SourceText? OpenBelow(ScalarNode path)
+    {
+        var file = Beside(path);
+        if (File.Exists(file))
+            return Read(file);
+        Diagnostics.Add(PlanCodes.CannotExtend, path.At, $"there is no file '{file}'", "write the path of the plan below, relative to this one");
+        return null;
     }
 
     private static string Reason(Exception problem) => problem switch

@@ -63,6 +63,7 @@ public class PlanDiagnosticTests
         { "unknown-name", "voice", "feeds: { room: { bus: main 1, out: stage 1-2, never: [§voise] } }\nroles: { voice: { low-cut: on } }\ninputs: { 1: { role: voice } }" },
         { "unknown-name", "Guest", "feeds: { room: { bus: main 1, out: stage 1-2, minus: [§Guset] } }\ninputs: { 1: { name: Guest } }" },
         { "unknown-name", "room", Room + "roles: { click: { never: [§rom] } }\ninputs: { 1: { role: click } }" },
+        { "cannot-extend", null, "extends: §weekly.plan.yaml" },
         { "carried-nowhere", null, "inputs: { §1: { name: A } }" },
         { "unknown-key", "inputs", "§input: { 1: { name: A } }" },
         { "unknown-key", "low-cut", Room + "inputs: { 1: { to: [room], §lowcut: on } }" },

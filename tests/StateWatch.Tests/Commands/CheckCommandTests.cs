@@ -74,4 +74,19 @@ public sealed class CheckCommandTests
         Assert.Equal(64, exitCode);
         Assert.Contains("did you mean 'input/20/name'?", errors, StringComparison.Ordinal);
     }
+
+    [Fact]
+    public async Task A_small_plan_over_the_weekly_one_is_checked_and_swept()
+    {
+        using var folder = new ScratchFolder();
+        _ = folder.Write("weekly.plan.yaml", (await File.ReadAllTextAsync(ShippedFiles.Plan, TestContext.Current.CancellationToken)).Replace("../desks/larch-48.desk.yaml", ShippedFiles.Desk, StringComparison.Ordinal));
+        var today = folder.Write("today.plan.yaml", "format: statewatch/show/1\nextends: weekly.plan.yaml\nshow: Second evening\ninputs: { 25: { name: Pulpit } }\n");
+        Assert.Equal(0, (await StatewatchProcess.Run("check", today)).ExitCode);
+        var (_, output, _) = await StatewatchProcess.Run("check", today, "--explain", "input/25/name");
+        Assert.Contains("planned Pulpit", output, StringComparison.Ordinal);
+        Assert.Contains("today.plan.yaml:4:23", output, StringComparison.Ordinal);
+        var (missing, _, errors) = await StatewatchProcess.Run("check", folder.Write("lost.plan.yaml", "format: statewatch/show/1\nextends: nowhere.plan.yaml\nshow: Lost\n"));
+        Assert.Equal(65, missing);
+        Assert.Contains("lost.plan.yaml:2:10: error cannot-extend", errors, StringComparison.Ordinal);
+    }
 }
