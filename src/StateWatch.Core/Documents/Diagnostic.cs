@@ -24,7 +24,7 @@ public sealed record DiagnosticCode(string Id, DiagnosticLevel Level, string Mea
 /// <param name="At">Where it stands.</param>
 /// <param name="Message">What is wrong, in one sentence without a full stop.</param>
 /// <param name="Advice">What to do, or null.</param>
-/// <param name="Suggestion">The text to put in place of the faulty word, or null when none is near.</param>
+/// <param name="Suggestion">The text to put in place of the whole value or key that stands there, or null when none is near.</param>
 public sealed record Diagnostic(DiagnosticCode Code, Origin At, string Message, string? Advice = null, string? Suggestion = null);
 
 /// <summary>Collects every fault found, so that all are told at once.</summary>

@@ -84,7 +84,7 @@ internal sealed class FeedCompiler(PlanDocument document, DeskProfile profile, P
 
     private void SayOutputs(FeedLine line, Feed feed)
     {
-        if (line.Out is null || feed.Outputs.Count == 0)
+        if (line.Out is null || feed.Outputs.Count == 0 || feed.Buses.Count == 0)
             return;
         var sources = Legs(feed);
         if (sources.Count != feed.Outputs.Count && sources.Count != 1)
@@ -150,13 +150,16 @@ internal sealed class FeedCompiler(PlanDocument document, DeskProfile profile, P
 
     private bool IsStereo(List<string> buses) => buses.Count == 1 && profile.Counts.IsStereo(buses[0].Split('/')[0]);
 
-    private List<string> Buses(ScalarNode scalar)
+    // A bus that is missing or cannot be read is reported where it is read.
+    private List<string> Buses(ScalarNode? scalar)
     {
         var buses = new List<string>();
+        if (scalar is null)
+            return buses;
         if (!NumberSet.TryParseWithWord(scalar.Text, out var kind, out var numbers) || !SettingCatalogue.BusKinds.Contains(kind))
         {
             diagnostics.Add(DocumentCodes.BadValue, scalar.At, $"'{scalar.Text}' is not a bus", $"write a kind and numbers, such as mix 1-4; kinds: {string.Join(", ", SettingCatalogue.BusKinds)}",
-                NearestWord.Among(kind, SettingCatalogue.BusKinds));
+                NumberSet.Respell(scalar.Text, SettingCatalogue.BusKinds));
             return buses;
         }
 
@@ -178,7 +181,7 @@ internal sealed class FeedCompiler(PlanDocument document, DeskProfile profile, P
             return outputs;
         if (!NumberSet.TryParseWithWord(line.Out.Text, out var bank, out var numbers))
         {
-            diagnostics.Add(DocumentCodes.BadValue, line.Out.At, $"'{line.Out.Text}' is not an output", "write a bank and numbers, such as stage 1-2");
+            diagnostics.Add(DocumentCodes.BadValue, line.Out.At, $"'{line.Out.Text}' is not an output", "write a bank and numbers, such as stage 1-2", NumberSet.Respell(line.Out.Text, profile.Counts.Banks("output")));
             return outputs;
         }
 
@@ -188,7 +191,7 @@ internal sealed class FeedCompiler(PlanDocument document, DeskProfile profile, P
             {
                 diagnostics.Add(PlanCodes.NoSuchStrip, line.Out.At, $"{profile.Desk} has no output '{bank} {number}'",
                     $"its outputs: {string.Join(", ", profile.Counts.Banks("output").Select(known => $"{known} 1-{profile.Counts.Bank("output", known)}"))}",
-                    NearestWord.Among(bank, profile.Counts.Banks("output")));
+                    NumberSet.Respell(line.Out.Text, profile.Counts.Banks("output")) is { } near && near != line.Out.Text ? near : null);
                 return [];
             }
 

@@ -1,3 +1,4 @@
+using StateWatch.Core.Documents;
 using StateWatch.Core.Settings;
 
 namespace StateWatch.Core.Plans;
@@ -27,6 +28,17 @@ public static class NumberSet
 
         numbers = [.. found];
         return true;
+    }
+
+    /// <summary>A word and a set as they were probably meant: <c>mxi 1-4</c> and <c>mix1-4</c> are <c>mix 1-4</c>; null when nothing is near.</summary>
+    public static string? Respell(string text, IEnumerable<string> words)
+    {
+        var end = text.IndexOfAny([' ', '0', '1', '2', '3', '4', '5', '6', '7', '8', '9']);
+        if (end <= 0 || !TryParse(text[end..], out _))
+            return null;
+        var word = text[..end];
+        var meant = words.Contains(word) ? word : NearestWord.Among(word, words);
+        return meant is null ? null : $"{meant} {text[end..].TrimStart()}";
     }
 
     /// <summary>Reads a word and a set, such as <c>mix 1-4</c>, <c>stage 7</c> or <c>local 1, 3</c>.</summary>

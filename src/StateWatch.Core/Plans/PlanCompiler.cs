@@ -16,6 +16,7 @@ public sealed class PlanCompiler
     private readonly PlanNames _names;
     private readonly StatementTable _table;
     private readonly int _errorsBefore;
+    private readonly bool _wasMisread;
 
     private PlanCompiler(PlanDocument document, DeskProfile profile, Phase phase, DiagnosticBag diagnostics)
     {
@@ -24,6 +25,7 @@ public sealed class PlanCompiler
         _phase = phase;
         _diagnostics = diagnostics;
         _errorsBefore = diagnostics.ErrorCount;
+        _wasMisread = diagnostics.Items.Any(item => item.Code.Level == DiagnosticLevel.Error && item.At.File == document.File);
         _names = new PlanNames(diagnostics);
         _table = new StatementTable(profile, new ToleranceTable(document.Tolerances, diagnostics), diagnostics);
     }
@@ -61,7 +63,8 @@ public sealed class PlanCompiler
             expectations.RemoveAll(item => item.Rank < Ranks.Phase && _profile.Settings[item.Setting].Kind.Class == SettingClass.Mutes);
         var plan = new ShowPlan(_document, _profile, _phase, expectations, strips.Planned, [.. _names.Feeds], locks, _table);
         new ConstraintCheck(plan, _names, _diagnostics).Run();
-        if (auditPlan)
+        // What seems unused or unsaid may stand in a line that could not be read.
+        if (auditPlan && !_wasMisread)
             new PlanAudit(plan, _table, _diagnostics).Run();
         return plan;
     }
@@ -104,7 +107,7 @@ public sealed class PlanCompiler
         {
             foreach (var one in paths)
             {
-                if (_table.Find(one, path.At) >= 0)
+                if (_table.Find(one, path.At, path.Text) >= 0)
                     _table.Say(one, scalar, scalar.Text, Ranks.Narrowed(basis, paths.Count));
             }
         }
@@ -136,6 +139,6 @@ public sealed class PlanCompiler
     private void CheckSeen(ScalarNode path)
     {
         foreach (var one in PathRanges.Expand(path.Text) ?? [])
-            _ = _table.Find(one, path.At);
+            _ = _table.Find(one, path.At, path.Text);
     }
 }

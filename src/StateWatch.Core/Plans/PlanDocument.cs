@@ -109,7 +109,7 @@ public sealed record FeedConstraints(IReadOnlyList<ScalarNode> Never, IReadOnlyL
 
 /// <summary>One feed.</summary>
 /// <param name="Key">Its key, which other lines name.</param>
-/// <param name="Bus">Its buses: <c>mix 1-4</c>.</param>
+/// <param name="Bus">Its buses: <c>mix 1-4</c>; null when the line does not say, which is reported.</param>
 /// <param name="Purpose">What it is for.</param>
 /// <param name="Out">Its outputs, or null.</param>
 /// <param name="Tap">Where sends into it are taken from, or null.</param>
@@ -118,7 +118,7 @@ public sealed record FeedConstraints(IReadOnlyList<ScalarNode> Never, IReadOnlyL
 /// <param name="From">What feeds it, and at what level.</param>
 /// <param name="Constraints">What may and must reach it.</param>
 /// <param name="Keys">What its bus strips are.</param>
-public sealed record FeedLine(ScalarNode Key, ScalarNode Bus, Purpose Purpose, ScalarNode? Out, ScalarNode? Tap, ScalarNode? Delay,
+public sealed record FeedLine(ScalarNode Key, ScalarNode? Bus, Purpose Purpose, ScalarNode? Out, ScalarNode? Tap, ScalarNode? Delay,
     ScalarNode? Limiter, IReadOnlyList<(ScalarNode Name, ScalarNode? Value)> From, FeedConstraints Constraints, StripKeys Keys);
 
 /// <summary>One phase.</summary>

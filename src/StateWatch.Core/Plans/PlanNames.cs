@@ -47,6 +47,13 @@ internal sealed class PlanNames(DiagnosticBag diagnostics)
         }
 
         feed = null;
+        if (blank > 0 && NumberSet.TryParse(name.Text[(blank + 1)..], out _) && NearestWord.Among(name.Text[..blank], _feeds.Keys) is { } near)
+        {
+            near += name.Text[blank..];
+            Report(name.At, PlanCodes.UnknownName, $"there is no feed, effect or group '{name.Text}'", $"did you mean '{near}'?", near);
+            return [];
+        }
+
         Unknown(name, "feed, effect or group", _feeds.Keys, "define it under feeds, effects or groups");
         return [];
     }

@@ -36,11 +36,11 @@ public sealed class PlanReader
         _ = reader.Take("extends");
         var show = reader.RequireScalar("show", "Midwinter gathering");
         var desk = reader.RequireScalar("desk", "../desks/larch-48.desk.yaml");
-        var document = show is null || desk is null ? null : new PlanDocument
+        var document = new PlanDocument
         {
             File = file,
-            Show = show.Text,
-            Desk = desk,
+            Show = show?.Text ?? "",
+            Desk = desk ?? new ScalarNode(root.At, "", plain: true),
             SweepPhase = ReadPhase(reader.Scalar("sweep-phase")),
             Dcas = ReadNames(reader.Mapping("dcas"), "DCA"),
             MuteGroups = ReadNames(reader.Mapping("mute-groups"), "mute group"),
@@ -55,7 +55,7 @@ public sealed class PlanReader
             PhaseLines = ReadPhases(reader.Mapping("phases")),
         };
         reader.Finish();
-        return document;
+        return show is null || desk is null ? null : document;
     }
 
     private Phase? ReadPhase(ScalarNode? scalar)
@@ -106,8 +106,7 @@ public sealed class PlanReader
             var constraints = new FeedConstraints(_keys.ReadNames(reader, "never"), _keys.ReadNames(reader, "only"), _keys.ReadNames(reader, "must-carry"), _keys.ReadNames(reader, "minus"));
             var keys = _keys.Read(reader, StripKeysReader.BusKeys);
             reader.Finish();
-            if (bus is not null)
-                feeds.Add(new FeedLine(key, bus, purpose, output, tap, delay, limiter, from, constraints, keys));
+            feeds.Add(new FeedLine(key, bus, purpose, output, tap, delay, limiter, from, constraints, keys));
         }
 
         return feeds;

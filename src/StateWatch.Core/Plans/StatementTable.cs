@@ -19,6 +19,10 @@ internal sealed class StatementTable(DeskProfile profile, ToleranceTable toleran
     // One line says the same of many settings: what it says is made once.
     private readonly Dictionary<(ScalarNode Value, SettingKind Kind, int Rank), Statement> _said = new(SaidComparer.Instance);
     private readonly HashSet<Origin> _reported = [];
+
+    // Looking through every path of a desk takes milliseconds; a hostile file could ask for it a hundred thousand times.
+    private const int MostSuggestions = 20;
+    private int _suggestions;
     private Statement? _lastSwitch;
 
     /// <summary>Says that a setting must have a value, spelled as in the plan.</summary>
@@ -121,7 +125,9 @@ internal sealed class StatementTable(DeskProfile profile, ToleranceTable toleran
             var next = ladder.Find(other => other.At != heavier.At);
             foreach (var statement in ladder)
             {
-                var matters = ReferenceEquals(statement, heavier) ? next is null || !next.SameAs(statement) : ReferenceEquals(statement, next) && next.SameAs(heavier);
+                // What nobody says cannot be said too much: closed worlds and built-in expectations stand at a line that says other things.
+                var matters = statement.Rank == Ranks.ShowDefault
+                    || (ReferenceEquals(statement, heavier) ? next is null || !next.SameAs(statement) : ReferenceEquals(statement, next) && next.SameAs(heavier));
                 ref var known = ref CollectionsMarshal.GetValueRefOrAddDefault(effective, statement.At, out var exists);
                 known |= matters;
                 if (!exists)
@@ -155,12 +161,17 @@ internal sealed class StatementTable(DeskProfile profile, ToleranceTable toleran
     }
 
     /// <summary>The id of a path that a line names; an error when the profile does not see it.</summary>
-    public int Find(string path, Origin at)
+    /// <param name="path">The path.</param>
+    /// <param name="at">The line.</param>
+    /// <param name="written">How the line writes it, perhaps with ranges; null when the path follows from something else.</param>
+    public int Find(string path, Origin at, string? written = null)
     {
         var id = profile.Find(path);
-        if (id < 0)
-            Report(PlanCodes.UnseenSetting, at, $"the profile of {profile.Desk} does not map '{path}', so it could never be verified",
-                "map it in the profile, or leave it out of the plan");
+        if (id >= 0 || !_reported.Add(at))
+            return id;
+        var near = written is not null && _suggestions++ < MostSuggestions ? NearestPath.Among(path, profile.Settings.Select(setting => setting.Path), written) : null;
+        diagnostics.Add(PlanCodes.UnseenSetting, at, $"the profile of {profile.Desk} does not map '{path}', so it could never be verified",
+            near is null ? "map it in the profile, or leave it out of the plan" : $"did you mean '{near}'?", near);
         return id;
     }
 

@@ -16,6 +16,9 @@ internal sealed class StripCompiler
     private readonly List<(string Path, Origin At, StripKeys Keys, int Index, int Width)> _listed = [];
     private readonly List<PlannedStrip> _planned = [];
 
+    // One line covers many strips: its fault is told once.
+    private readonly HashSet<Origin> _reported = [];
+
     public StripCompiler(PlanDocument document, DeskProfile profile, PlanNames names, StatementTable table, DiagnosticBag diagnostics)
     {
         _document = document;
@@ -119,7 +122,7 @@ internal sealed class StripCompiler
         var on = value?.Text != "off";
         if (_profile.Find(assign) >= 0)
         {
-            if (!isSwitch)
+            if (!isSwitch && _reported.Add(at.At))
                 _diagnostics.Add(DocumentCodes.BadValue, at.At, $"{path} is assigned to {bus}, which is on or off, so '{value!.Text}' has no meaning", $"write {name.Text}: on");
             _table.Say(assign, on, at.At, rank);
             return;
@@ -175,7 +178,7 @@ internal sealed class StripCompiler
             return null;
         if (!NumberSet.TryParseWithWord(from.Text, out var bank, out var numbers))
         {
-            _diagnostics.Add(DocumentCodes.BadValue, from.At, $"'{from.Text}' is not a socket", "write a bank and numbers, such as stage 1-17");
+            _diagnostics.Add(DocumentCodes.BadValue, from.At, $"'{from.Text}' is not a socket", "write a bank and numbers, such as stage 1-17", NumberSet.Respell(from.Text, _profile.Counts.Banks("socket")));
             return null;
         }
 
@@ -190,13 +193,16 @@ internal sealed class StripCompiler
         {
             _diagnostics.Add(PlanCodes.NoSuchStrip, from.At, $"{_profile.Desk} has no socket '{bank} {numbers[index]}'",
                 $"its sockets: {string.Join(", ", _profile.Counts.Banks("socket").Select(known => $"{known} 1-{_profile.Counts.Bank("socket", known)}"))}",
-                NearestWord.Among(bank, _profile.Counts.Banks("socket")));
+                Respelled(from.Text, "socket"));
             return null;
         }
 
         _table.Say($"{path}/source", from, $"{bank} {numbers[index]}", Ranks.Narrowed(Ranks.Strip, line.Numbers.Count));
         return $"socket/{bank}-{numbers[index]}";
     }
+
+    private string? Respelled(string text, string kind) =>
+        NumberSet.Respell(text, _profile.Counts.Banks(kind)) is { } near && near != text ? near : null;
 
     // Closed world: what nobody lists for this strip must be off, or none.
     private void Close(Strip strip, Origin at, string? socket)

@@ -48,7 +48,7 @@ internal sealed class StripKeysReader(DiagnosticBag diagnostics)
         ScalarNode? One(string key) => allowed.Contains(key) ? reader.Scalar(key) : null;
         var name = One("name");
         if (name is not null && NameTemplate.FirstUnknown(name.Text) is { } word)
-            diagnostics.Add(DocumentCodes.BadValue, name.At, $"'{{{word}}}' is not a placeholder of names", "write {n}, {side} or {ch}", NearestWord.Among(word, NameTemplate.Placeholders));
+            diagnostics.Add(DocumentCodes.BadValue, name.At, $"'{{{word}}}' is not a placeholder of names", "write {n}, {side} or {ch}", NearestWord.Among(word, NameTemplate.Placeholders) is { } meant ? name.Text.Replace($"{{{word}}}", $"{{{meant}}}", StringComparison.Ordinal) : null);
         var role = One("role");
         var from = One("from");
         _ = allowed.Contains("stereo") && reader.Flag("stereo");

@@ -10,7 +10,7 @@ namespace StateWatch.Core.Profiles;
 /// Compiles the <c>settings:</c> of a profile by enumeration: every (address, argument, bit) is written out and given its
 /// setting. Two lines that claim the same place collide here, with both places named.
 /// </summary>
-internal sealed class AddressMapCompiler(TextPool texts, StripCounts counts, Dictionary<string, (Codec Codec, Origin At)> codecs, DiagnosticBag diagnostics)
+internal sealed class AddressMapCompiler(TextPool texts, StripCounts counts, Dictionary<string, (Codec Codec, Origin At)> codecs, HashSet<string> faultyCodecs, DiagnosticBag diagnostics)
 {
     public const int MostSettings = 200_000;
 
@@ -74,7 +74,9 @@ internal sealed class AddressMapCompiler(TextPool texts, StripCounts counts, Dic
         var bit = reader.Scalar("bit");
         var reset = reader.Scalar("reset");
         var path = PathTemplate.Read(key, counts, reader.Mapping("for"), diagnostics);
+        var before = diagnostics.ErrorCount;
         reader.Finish();
+        var hasUnknownKey = diagnostics.ErrorCount > before;
         var addressTemplate = address is null ? null : Form(address);
         if (path is null || addressTemplate is null || address is null || !NamesKnown(path, addressTemplate, address))
             return;
@@ -97,7 +99,7 @@ internal sealed class AddressMapCompiler(TextPool texts, StripCounts counts, Dic
 
         if (places.Count == 0)
         {
-            if (args is null or [] && bit is null)
+            if (args is null or [] && bit is null && !hasUnknownKey)
                 diagnostics.Add(ProfileCodes.QuestionCouldSet, body.At, $"'{key.Text}' has no arguments, so asking for it would send what may be a trigger",
                     "a setting needs 'args' (or 'arg' and 'bit')");
             return;
@@ -111,14 +113,15 @@ internal sealed class AddressMapCompiler(TextPool texts, StripCounts counts, Dic
         var places = new List<Place>();
         for (var i = 0; i < args.Count; i++)
         {
-            var (suffix, codecName) = args[i] switch
+            var (word, codecName) = args[i] switch
             {
                 ScalarNode { Text: "-" } => (null, null),
-                ScalarNode scalar => ("", scalar),
-                MapNode { Entries: [var (word, value)] } when value is ScalarNode name => ("/" + word.Text, name),
-                _ => ((string?)null, (ScalarNode?)null),
+                ScalarNode scalar => (null, scalar),
+                MapNode { Entries: [var (suffixWord, value)] } when value is ScalarNode name => (suffixWord, name),
+                _ => ((ScalarNode?)null, (ScalarNode?)null),
             };
-            if (codecName is null || suffix is null)
+            var suffix = word is null ? "" : "/" + word.Text;
+            if (codecName is null)
             {
                 if (args[i] is not ScalarNode { Text: "-" })
                     diagnostics.Add(DocumentCodes.WrongShape, args[i].At, "an argument is a codec's name, or one pair such as { level: height }", "write - for an argument to skip");
@@ -127,6 +130,8 @@ internal sealed class AddressMapCompiler(TextPool texts, StripCounts counts, Dic
 
             if (!codecs.TryGetValue(codecName.Text, out var codec))
             {
+                if (faultyCodecs.Contains(codecName.Text))
+                    continue;
                 var near = NearestWord.Among(codecName.Text, codecs.Keys);
                 diagnostics.Add(ProfileCodes.UnknownCodec, codecName.At, $"there is no codec '{codecName.Text}'",
                     near is null ? "define it under codecs" : $"did you mean '{near}'?", near);
@@ -134,7 +139,7 @@ internal sealed class AddressMapCompiler(TextPool texts, StripCounts counts, Dic
             }
 
             _usedCodecs.Add(codecName.Text);
-            if (KindOf(key, path, suffix, codec.Codec, codecName) is { } kind)
+            if (KindOf(key, path, suffix, word, codec.Codec, codecName) is { } kind)
                 places.Add(new Place(suffix, kind, codec.Codec, Constant(i), null));
         }
 
@@ -146,23 +151,21 @@ internal sealed class AddressMapCompiler(TextPool texts, StripCounts counts, Dic
         var argumentForm = Form(argument);
         var bitForm = Form(bit);
         if (argumentForm is null || bitForm is null || !NamesKnown(path, argumentForm, argument) || !NamesKnown(path, bitForm, bit)
-            || KindOf(key, path, "", _bitCodec, key) is not { } kind)
+            || KindOf(key, path, "", null, _bitCodec, key) is not { } kind)
             return [];
         return [new Place("", kind, _bitCodec, argumentForm, bitForm)];
     }
 
-    private SettingKind? KindOf(ScalarNode key, PathTemplate path, string suffix, Codec codec, ScalarNode codecAt)
+    private SettingKind? KindOf(ScalarNode key, PathTemplate path, string suffix, ScalarNode? word, Codec codec, ScalarNode codecAt)
     {
         var kind = SettingCatalogue.Find(path.Shape + suffix);
         if (kind is null)
         {
-            var strip = path.Text.Split('/')[0];
-            var tail = path.Shape.Split('/') is { Length: > 2 } words ? string.Join('/', words.Skip(strip == "desk" ? 1 : 2)) + suffix : suffix;
-            var near = NearestWord.Among(strip, [.. SettingCatalogue.StripKinds, "desk"]) is { } word && word != strip
-                ? word
-                : NearestWord.Among(tail, SettingCatalogue.SuffixesOf(strip));
-            diagnostics.Add(ProfileCodes.UnknownSetting, key.At, $"'{key.Text}{suffix}' is not a setting that a desk has here",
-                near is null ? "the reference lists every setting path" : $"did you mean '{near}'?", near);
+            var near = NearestPath.Among(path.Shape + suffix, SettingCatalogue.Shapes(path.Shape.Split('/') is [_, var number, ..] ? number : ""), path.Text + suffix);
+            var isSuffix = word is not null && (near is null || near.StartsWith(path.Text, StringComparison.Ordinal));
+            var suggestion = isSuffix ? near?[(path.Text.Length + 1)..] : word is null ? near : near?[..^suffix.Length];
+            diagnostics.Add(ProfileCodes.UnknownSetting, isSuffix ? word!.At : key.At, $"'{key.Text}{suffix}' is not a setting that a desk has here",
+                suggestion is null ? "the reference lists every setting path" : $"did you mean '{suggestion}'?", suggestion);
             return null;
         }
 
@@ -322,7 +325,7 @@ internal sealed class AddressMapCompiler(TextPool texts, StripCounts counts, Dic
         if (stranger is null)
             return true;
         diagnostics.Add(ProfileCodes.UnknownPlaceholder, at.At, $"'{stranger}' is not a placeholder of '{path.Text}'",
-            $"known here: {string.Join(", ", path.Template.Names)}", NearestWord.Among(stranger, path.Template.Names));
+            $"known here: {string.Join(", ", path.Template.Names)}", template.WithName(stranger, NearestWord.Among(stranger, path.Template.Names)));
         return false;
     }
 

@@ -10,15 +10,24 @@ internal sealed class CodecReader(TextPool texts, StripCounts counts, Diagnostic
 {
     private static readonly string[] Meanings = ["table", "switch", "inverted", "choices", "length", "unit", "points"];
 
+    private static readonly string[] Details = ["steps", "pad", "bank"];
+
+    /// <summary>Codecs that are written but faulty; who uses them has no fault of their own.</summary>
+    public HashSet<string> Faulty { get; } = new(StringComparer.Ordinal);
+
     public Dictionary<string, (Codec Codec, Origin At)> Read(MapNode? map)
     {
         var codecs = new Dictionary<string, (Codec, Origin)>(StringComparer.Ordinal);
         foreach (var (key, value) in map?.Entries ?? [])
         {
+            Faulty.Add(key.Text);
             if (value is not MapNode body)
                 diagnostics.Add(DocumentCodes.WrongShape, value.At, $"codec '{key.Text}' is {value.Shape}", "write it like { wire: int, switch: [0, 1] }");
             else if (ReadOne(key, body) is { } codec)
+            {
                 codecs.Add(key.Text, (codec, key.At));
+                Faulty.Remove(key.Text);
+            }
         }
 
         return codecs;
@@ -39,7 +48,7 @@ internal sealed class CodecReader(TextPool texts, StripCounts counts, Diagnostic
             "table" or "unit" => ReadScale(key.Text, wire.Value, reader),
             _ => Unclear(key),
         };
-        foreach (var other in Meanings)
+        foreach (var other in (string[])[.. Meanings, .. Details])
             _ = codec is null ? reader.Take(other) : null;
         reader.Finish();
         return codec;
@@ -79,7 +88,7 @@ internal sealed class CodecReader(TextPool texts, StripCounts counts, Diagnostic
             diagnostics.Add(ProfileCodes.UnclearCodec, reader.Map.At, "'switch' and 'inverted' stand together", "keep one: switch: [1, 0] is inverted");
         if (items is not [ScalarNode off, ScalarNode on])
         {
-            diagnostics.Add(DocumentCodes.BadValue, reader.Map.At, "'switch' needs two values, off first", "write it like switch: [0, 1]");
+            diagnostics.Add(DocumentCodes.BadValue, reader.Map.Find("switch")!.At, "'switch' needs two values, off first", "write it like switch: [0, 1]");
             return null;
         }
 
@@ -106,9 +115,10 @@ internal sealed class CodecReader(TextPool texts, StripCounts counts, Diagnostic
     private WordCodec? ReadPoints(string name, WireKind wire, MapReader reader)
     {
         var map = reader.Mapping("points");
-        var bank = reader.Scalar("bank")?.Text ?? "socket";
+        var bankWord = reader.Scalar("bank");
+        var bank = bankWord?.Text ?? "socket";
         if (bank is not ("socket" or "output"))
-            diagnostics.Add(DocumentCodes.BadValue, reader.Map.At, $"'{bank}' has no banks", "write socket or output");
+            diagnostics.Add(DocumentCodes.BadValue, bankWord!.At, $"'{bank}' has no banks", "write socket or output", NearestWord.Among(bank, ["socket", "output"]));
         if (map is null)
             return null;
         var codec = new WordCodec(name, ValueKind.Point, wire, texts);
@@ -122,7 +132,7 @@ internal sealed class CodecReader(TextPool texts, StripCounts counts, Diagnostic
             if (spelling.Names.FirstOrDefault(name => !template.Names.Contains(name)) is { } stranger)
             {
                 diagnostics.Add(ProfileCodes.UnknownPlaceholder, value.At, $"'{stranger}' is not a placeholder of '{word.Text}'", "use the placeholder of the word before the colon",
-                    NearestWord.Among(stranger, template.Names));
+                    spelling.WithName(stranger, NearestWord.Among(stranger, template.Names)));
                 continue;
             }
 
@@ -177,10 +187,10 @@ internal sealed class CodecReader(TextPool texts, StripCounts counts, Diagnostic
         var length = reader.WholeNumber("length", 0, 0, TextPool.LongestText);
         var pad = reader.Scalar("pad");
         if (pad is not null && pad.Text is not ("space" or "none"))
-            diagnostics.Add(DocumentCodes.BadValue, pad.At, $"'{pad.Text}' is not a way to pad", "write space or none");
+            diagnostics.Add(DocumentCodes.BadValue, pad.At, $"'{pad.Text}' is not a way to pad", "write space or none", NearestWord.Among(pad.Text, ["space", "none"]));
         if (wire == WireKind.String)
             return new TextCodec(name, length, pad?.Text == "space", texts);
-        diagnostics.Add(DocumentCodes.BadValue, reader.Map.At, "text travels as a string", "write wire: string");
+        diagnostics.Add(DocumentCodes.BadValue, reader.Map.Find("wire")!.At, "text travels as a string", "write wire: string");
         return null;
     }
 
@@ -189,13 +199,13 @@ internal sealed class CodecReader(TextPool texts, StripCounts counts, Diagnostic
         var unitWord = reader.Scalar("unit");
         var unit = Unit.Decibel;
         if (unitWord is not null && !ValueText.TryParseUnit(unitWord.Text, out unit))
-            diagnostics.Add(DocumentCodes.BadValue, unitWord.At, $"'{unitWord.Text}' is not a unit", "write dB, ms, Hz, kHz, % or none");
+            diagnostics.Add(DocumentCodes.BadValue, unitWord.At, $"'{unitWord.Text}' is not a unit", "write dB, ms, Hz, kHz, % or none", NearestWord.Among(unitWord.Text, ["dB", "ms", "Hz", "kHz", "none"]));
         var table = ReadTable(reader, unitWord is null);
         var steps = reader.WholeNumber("steps", 0, 2, 65_536);
         if (wire is WireKind.String or WireKind.Bool)
-            diagnostics.Add(DocumentCodes.BadValue, reader.Map.At, "numbers travel as int or float", "write wire: float or wire: int");
+            diagnostics.Add(DocumentCodes.BadValue, reader.Map.Find("wire")!.At, "numbers travel as int or float", "write wire: float or wire: int");
         if (steps > 0 && table is { Count: 0 })
-            diagnostics.Add(ProfileCodes.BadTable, reader.Map.At, "'steps' needs a table that says which wire values they lie between", null);
+            diagnostics.Add(ProfileCodes.BadTable, reader.Map.Find("steps")!.At, "'steps' needs a table that says which wire values they lie between", null);
         if (table is null)
             return null;
         if (steps == 0 && wire == WireKind.Int && table.Count > 1)
@@ -231,7 +241,7 @@ internal sealed class CodecReader(TextPool texts, StripCounts counts, Diagnostic
 
         if (items is null || table.Count >= 2)
             return table;
-        diagnostics.Add(ProfileCodes.BadTable, reader.Map.At, "a table needs at least two points", null);
+        diagnostics.Add(ProfileCodes.BadTable, reader.Map.Find("table")!.At, "a table needs at least two points", null);
         return null;
     }
 

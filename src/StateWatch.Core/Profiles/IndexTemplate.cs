@@ -57,6 +57,22 @@ public sealed class IndexTemplate
         return template;
     }
 
+    /// <summary>The template as written with another placeholder name, or null when there is none.</summary>
+    public string? WithName(string old, string? name) => name is null ? null : Rename(Text, old, name);
+
+    /// <summary>A text in whose braces one name stands for another.</summary>
+    internal static string Rename(string text, string old, string name)
+    {
+        for (var open = text.IndexOf('{', StringComparison.Ordinal); open >= 0; open = text.IndexOf('{', open + 1))
+        {
+            var at = text.IndexOf(old, open, StringComparison.Ordinal);
+            if (at > 0 && at < text.IndexOf('}', open) && !char.IsLetter(text[at - 1]) && !char.IsLetter(text[at + old.Length]))
+                text = text[..at] + name + text[(at + old.Length)..];
+        }
+
+        return text;
+    }
+
     /// <summary>Writes the text for given numbers.</summary>
     /// <param name="names">Placeholder names.</param>
     /// <param name="numbers">Their numbers, in the same order.</param>

@@ -37,8 +37,9 @@ public sealed class ProfileReader
         var link = ReadLink(reader.RequireMapping("link", "{ osc: udp, to: 127.0.0.1:9048 }"));
         ReadStrips(reader.RequireMapping("strips", "{ input: 48, mix: 16 }"));
         ReadSlots(reader.Mapping("slots"));
-        var codecs = new CodecReader(_texts, _counts, _diagnostics).Read(reader.RequireMapping("codecs", "{ yes: { wire: int, switch: [0, 1] } }"));
-        var compiler = new AddressMapCompiler(_texts, _counts, codecs, _diagnostics);
+        var codecReader = new CodecReader(_texts, _counts, _diagnostics);
+        var codecs = codecReader.Read(reader.RequireMapping("codecs", "{ yes: { wire: int, switch: [0, 1] } }"));
+        var compiler = new AddressMapCompiler(_texts, _counts, codecs, codecReader.Faulty, _diagnostics);
         compiler.Compile(reader.RequireMapping("settings", "{ \"input/{i}/fader\": { at: \"/lane/{i}/height\", args: [height] } }"));
         var ignored = ReadIgnored(reader.Items("ignore"));
         reader.Finish();

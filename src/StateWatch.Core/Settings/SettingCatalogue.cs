@@ -126,9 +126,14 @@ public static class SettingCatalogue
         return null;
     }
 
-    /// <summary>The suffixes a strip kind can have, for suggestions; buses as <c>mix</c>.</summary>
-    public static IEnumerable<string> SuffixesOf(string stripKind) =>
-        RowsByStrip.TryGetValue(stripKind, out var rows) ? rows.Select(row => row.Suffix) : [];
+    /// <summary>Every shape there can be, for suggestions.</summary>
+    /// <param name="number">How the number of a socket or output is written: <c>stage-#</c>.</param>
+    public static IEnumerable<string> Shapes(string number) =>
+        from strip in RowsByStrip
+        from row in strip.Value
+        from bus in row.Suffix.Contains("<bus>", StringComparison.Ordinal) ? BusKinds : [""]
+        let suffix = row.Suffix.Replace("<bus>", bus, StringComparison.Ordinal)
+        select strip.Key == "desk" ? $"desk/{suffix}" : strip.Key is "socket" or "output" ? $"{strip.Key}/{number}/{suffix}" : $"{strip.Key}/#/{suffix}";
 
     private static string GeneraliseBus(string suffix)
     {

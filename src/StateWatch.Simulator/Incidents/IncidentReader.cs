@@ -148,7 +148,7 @@ public sealed class IncidentReader
         var id = _profile.Find(path.Text);
         if (id >= 0)
             return id;
-        var near = _suggestions++ < MostSuggestions ? NearestWord.Among(path.Text, _profile.Settings.Select(setting => setting.Path)) : null;
+        var near = _suggestions++ < MostSuggestions ? NearestPath.Among(path.Text, _profile.Settings.Select(setting => setting.Path), path.Text) : null;
         _diagnostics.Add(IncidentCodes.SettingNotSeen, path.At, $"the profile of the {_profile.Desk} sees no setting '{path.Text}'",
             near is null ? $"the paths are under 'settings' in {_profile.File}" : $"did you mean '{near}'?", near);
         return -1;

@@ -20,7 +20,7 @@ public class PlanDiagnosticTests
         { "no-such-strip", null, Room + "inputs: { §9: { to: [room] } }" },
         { "no-such-strip", null, "feeds: { room: { bus: §mix 5, out: stage 1 } }" },
         { "no-such-strip", null, "feeds: { room: { bus: main 1, out: §stage 4-5 } }" },
-        { "no-such-strip", "stage", "feeds: { room: { bus: main 1, out: §satge 1-2 } }" },
+        { "no-such-strip", "stage 1-2", "feeds: { room: { bus: main 1, out: §satge 1-2 } }" },
         { "no-such-strip", null, Room + "inputs: { 1: { to: [room], from: §stage 9 } }" },
         { "no-such-strip", null, "feeds: { wedges: { bus: mix 1-2, purpose: monitor, out: stage 1-2 } }\ninputs: { 1: { to: [§wedges 3] } }" },
         { "no-such-strip", null, "dcas: { 3: §Band }" },
@@ -83,10 +83,10 @@ public class PlanDiagnosticTests
         { "bad-value", null, "inputs: { §3-1: { name: A } }" },
         { "bad-value", null, "inputs: { \"§1, 1\": { name: A } }" },
         { "bad-value", null, "tolerance: { levels: §1 furlong }" },
-        { "bad-value", "side", Room + "inputs: { 1-2: { to: [room], name: §\"A {sid}\" } }" },
+        { "bad-value", "A {side}", Room + "inputs: { 1-2: { to: [room], name: §\"A {sid}\" } }" },
         { "bad-value", "click", "roles: { guide: { private: §clik } }" },
         { "bad-value", "front-fill", "feeds: { fills: { bus: mix 1, out: stage 1, purpose: §front-fil } }" },
-        { "bad-value", "mix", "feeds: { room: { bus: §mxi 1, out: stage 1 } }" },
+        { "bad-value", "mix 1", "feeds: { room: { bus: §mxi 1, out: stage 1 } }" },
         { "bad-value", null, Room + "inputs: { 1: { to: { room: §-10 dB } } }" },
         { "bad-value", null, Room + "inputs: { 1: { to: [room], fader: §11 dB } }" },
         { "bad-value", null, Room + "inputs: { 1: { to: [room], fader: §-10 dB within a bit } }" },
@@ -136,6 +136,23 @@ public class PlanDiagnosticTests
     {
         var items = Written.ReadPlan("feeds: { room: { bus: main 1, out: stage 1-9 } }\ninputs:\n  1: { to: [roon] }\n  2: { to: [room], fader: 99 dB }\n  77: { to: [room] }\nsettings: { desk/scene: A }", out _);
         Assert.Equal(["no-such-strip", "no-such-strip", "unknown-name", "bad-value", "unseen-setting"], items.Select(item => item.Code.Id));
+    }
+
+    [Fact]
+    public void Line_is_not_redundant_because_another_outdoes_what_it_says_by_itself() =>
+        Assert.Equal([], Written.ReadPlan("settings: { desk/oscillator: on }", out _).Select(DemoShow.Say));
+
+    [Theory]
+    [InlineData("settings: { desk/oscilator: on }", "desk/oscillator")]
+    [InlineData("settings: { \"input/1-8/send/mix/2-3/tpa\": pre-fader }", "input/1-8/send/mix/2-3/tap")]
+    [InlineData("settings: { \"socket/satge-1-2/gain\": 30 dB }", null)]
+    [InlineData("settings: { \"socket/stge-2/gain\": 30 dB }", "socket/stage-2/gain")]
+    [InlineData("settings: { \"input/9/low-cut\": on }", null)]
+    [InlineData("settings: { \"input/1/low-cut/in\": on }", null)]
+    public void Misspelled_word_of_a_path_is_named_but_never_another_number(string lines, string? suggestion)
+    {
+        var item = Assert.Single(Written.ReadPlan(lines, out _));
+        Assert.Equal(("unseen-setting", suggestion), (item.Code.Id, item.Suggestion));
     }
 
     [Fact]

@@ -10,8 +10,8 @@ public class ProfileDiagnosticTests
     /// <summary>Code, suggestion, what of <see cref="Written.Desk"/> is replaced, and by what.</summary>
     public static TheoryData<string, string?, string, string> Faults => new()
     {
-        { "unknown-setting", "fader", "\"input/{i}/fader\":", "§\"input/{i}/fadr\":" },
-        { "unknown-setting", "input", "\"input/{i}/fader\": { at: \"/i/{i}/fader\"", "§\"inpt/1/fader\": { at: \"/i/1/fader\"" },
+        { "unknown-setting", "input/{i}/fader", "\"input/{i}/fader\":", "§\"input/{i}/fadr\":" },
+        { "unknown-setting", "input/1/fader", "\"input/{i}/fader\": { at: \"/i/{i}/fader\"", "§\"inpt/1/fader\": { at: \"/i/1/fader\"" },
         { "unknown-setting", null, "\"desk/oscillator\":", "§\"desk/kettle-boiling\":" },
         { "unknown-codec", "half", "fader\", args: [half]", "fader\", args: [§hlaf]" },
         { "unknown-codec", null, "args: [sway]", "args: [§something-else]" },
@@ -43,8 +43,8 @@ public class ProfileDiagnosticTests
         { "question-could-set", null, "\"desk/oscillator\": { at: \"/tone\", args: [yes] }", "\"desk/oscillator\": §{ at: \"/tone\", args: [] }" },
         { "bad-table", null, "[0.2, -60], [1, 10]]", "[0.2, -60], §[0.1, 10]]" },
         { "bad-table", null, "[0.2, -60], [1, 10]]", "[0.2, -60], §[1, -61]]" },
-        { "bad-table", null, "half:  { wire: float, table: [[0, -inf], [0.2, -60], [1, 10]], steps: 176 }", "half:  §{ wire: float, table: [[0, -inf]], steps: 176 }" },
-        { "bad-table", null, "late:  { wire: float, unit: ms }", "late:  §{ wire: float, unit: ms, steps: 5 }" },
+        { "bad-table", null, "half:  { wire: float, table: [[0, -inf], [0.2, -60], [1, 10]], steps: 176 }", "half:  { wire: float, table: §[[0, -inf]], steps: 176 }" },
+        { "bad-table", null, "late:  { wire: float, unit: ms }", "late:  { wire: float, unit: ms, steps: §5 }" },
         { "word-spelled-twice", null, "post-fader: 1 }", "post-fader: §0 }" },
         { "word-spelled-twice", null, "\"usb {n}\": \"u{n}\"", "\"usb {n}\": §\"s{n}\"" },
         { "unclear-codec", null, "yes:   { wire: int, switch: [0, 1] }", "§yes:   { wire: int }" },
