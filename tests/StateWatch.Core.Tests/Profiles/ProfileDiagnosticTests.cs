@@ -90,7 +90,7 @@ public class ProfileDiagnosticTests
         { "wrong-shape", null, "slots:", "identify: { ask: /who, expect: [alder, §[2]] }\nslots:" },
         { "out-of-range", null, "args: [sway]", "args: [sway], for: { i: §1-9 }" },
         { "wrong-format", "statewatch/desk/1", "format: statewatch/desk/1", "format: §statewatch/desk/2" },
-        { "wrong-format", "statewatch/desk/1", "format: statewatch/desk/1", "format: §statewatch/show/1" },
+        { "wrong-format", null, "format: statewatch/desk/1", "format: §statewatch/show/1" },
     };
 
     [Theory]
