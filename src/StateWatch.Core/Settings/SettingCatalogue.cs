@@ -92,6 +92,7 @@ public static class SettingCatalogue
         new("oscillator", Health, Switch, "oscillator"), new("solo-in-place", Health, Switch, "solo-in-place"),
         new("external-mute", Health, Switch, "external mute"), new("talk/#/on", Health, Switch, "talk"),
         new("talk/#/to/<bus>-#", Routing, Switch, "talk route"),
+        new("box/#/name", Health, Text, "stage-box name"),
         new("box/#/present", Health, Switch, "stage box"), new("box/#/leg/#", Health, Switch, "stage-box leg"),
         new("sends-on-fader", Surface, Switch | Choice, "sends-on-fader mode"), new("key/#", Surface, Text | Choice, "key"),
     ];

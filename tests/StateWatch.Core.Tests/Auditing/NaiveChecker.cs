@@ -10,6 +10,7 @@ namespace StateWatch.Core.Tests.Auditing;
 internal sealed class NaiveChecker
 {
     private readonly Dictionary<string, HashSet<string>> _allowed = new(StringComparer.Ordinal);
+    private readonly List<string> _openMics = [];
     private readonly HashSet<string> _paths;
     private readonly object _plan;
     private readonly Dictionary<string, List<string>> _busesOf = new(StringComparer.Ordinal);
@@ -33,6 +34,9 @@ internal sealed class NaiveChecker
             ForgetMutes();
         SaySettings(NaiveYaml.Find(NaiveYaml.Find(NaiveYaml.Find(_plan, "phases"), phase), "settings"));
     }
+
+    /// <summary>The open microphones, as <c>input/15</c>.</summary>
+    public IReadOnlyList<string> OpenMics => _openMics;
 
     /// <summary>Every planned setting with the canonical texts it may have.</summary>
     public IReadOnlyDictionary<string, HashSet<string>> Allowed => _allowed;
@@ -217,6 +221,8 @@ internal sealed class NaiveChecker
                 Must($"{strip}/source", socket.Replace('-', ' '));
             var roleLine = NaiveYaml.Find(NaiveYaml.Find(_plan, "roles"), role!);
             SayKeys(strip, roleLine, 0, socket);
+            if (socket is not null && NaiveYaml.Text(roleLine, "open-mic") == "true")
+                _openMics.Add(strip);
             SayTo(strip, roleLine);
             foreach (var (numbers, line) in mine)
                 SayKeys(strip, line, Array.IndexOf(Numbers(numbers), input), socket);
@@ -263,7 +269,7 @@ internal sealed class NaiveChecker
                     Must($"{strip}/insert/1", (string)value);
                     Must($"{strip}/insert/1/in", "on");
                     break;
-                case "fader" or "polarity" or "low-cut": Must($"{strip}/{key}", (string)value); break;
+                case "fader" or "polarity" or "low-cut" or "automix" or "colour": Must($"{strip}/{key}", (string)value); break;
                 case "gain" or "phantom": Must($"socket/{socket}/{key}", (string)value); break;
                 case "role" or "from" or "to" or "open-mic" or "private" or "purpose" or "send" or "tap" or "return" or "only" or "never" or "must-carry" or "minus": break;
                 default: throw new NotSupportedException($"the naive checker does not know '{key}'");

@@ -257,6 +257,84 @@ internal static class RuleSentences
             "It is thin or gone where both sides are added.",
             "Both faders down first, then set both sides alike.",
         ],
+        ["stage-box-missing"] =
+        [
+            "Stage box 1 is missing",
+            "Every microphone and every output on it is dead.",
+            "Main faders down, then look at power and cable of box 1; when it comes back, everything on it comes back at once.",
+        ],
+        ["stage-box-swapped"] =
+        [
+            "Stage box 1 is 'Middle', planned 'Left'",
+            "Its microphones and outputs are on each other's faders.",
+            "Main faders down first, then call the engineer: the cables of the boxes are swapped.",
+        ],
+        ["stage-box-leg-down"] =
+        [
+            "Cable 1 of stage box 1 is down",
+            "No spare way is left: the next fault silences the whole box.",
+            "Do not touch the cable that still works; call the engineer about cable 1 of box 1.",
+        ],
+        ["polarity-changed"] =
+        [
+            "Snare under (input 3): polarity is off, planned on",
+            "It turns thin or hollow where it meets other microphones or loudspeakers.",
+            "Fader down first, then polarity on: input 3.",
+        ],
+        ["gate-key-wrong"] =
+        [
+            "Playback L (input 35): gate or ducker listens to none, planned group 1",
+            "It stays low, or does not make way, whoever speaks.",
+            "Fader down first, then set the key of input 35 to group 1.",
+        ],
+        ["automix-member-missing"] =
+        [
+            "Lectern (input 25) is not in the automix",
+            "It stays open while others speak: hollow voices, and feedback comes sooner.",
+            "Fader down first, then put input 25 into the automix.",
+        ],
+        ["send-without-pan"] =
+        [
+            "Overhead L (input 7) does not follow its pan into ears-a left (mix 5)",
+            "Left and right collapse into the middle.",
+            "Send down first, then let the send of input 7 to mix 5 follow the pan.",
+        ],
+        ["direct-out-post-fader"] =
+        [
+            "Kick (input 1): the direct out is taken post-fader, planned input",
+            "Recordings and whoever else takes it fade with the room.",
+            "Fader down first, then set the direct out of input 1 to input.",
+        ],
+        ["sends-on-fader-left-on"] =
+        [
+            "The faders show the sends of a mix, not the room",
+            "Whoever moves a fader moves somebody's monitor mix.",
+            "Do not move a fader; switch sends-on-fader off.",
+        ],
+        ["recall-would-undo"] =
+        [
+            "Lectern (input 25) is not held back from recalls",
+            "The next recall may open this microphone, or close it.",
+            "Do not recall anything; call the engineer to set input 25 aside from recalls.",
+        ],
+        ["colour-changed"] =
+        [
+            "Lectern (input 25) has the colour moss, planned amber",
+            "Whoever looks for a colour grabs the wrong fader.",
+            "Check what is really on input 25, then give it the colour amber.",
+        ],
+        ["key-changed"] =
+        [
+            "Key 1 of the desk does 'mute group 2', planned 'mute group 1'",
+            "Whoever presses it gets something else than the label says.",
+            "Do not press key 1; call the engineer to give it back 'mute group 1'.",
+        ],
+        ["source-silent"] =
+        [
+            "Vocal 1 (input 15) gives no signal",
+            "Nobody will hear it: battery, switch or cable.",
+            "Fader down first, then look at battery, switch and cable: input 15.",
+        ],
         ["drift"] =
         [
             "fills (output stage 4): delay is 62.0 ms, planned 6.2 ms",

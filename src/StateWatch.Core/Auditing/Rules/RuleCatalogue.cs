@@ -7,6 +7,7 @@ public static class RuleCatalogue
     public static IReadOnlyList<IAuditRule> Families { get; } =
     [
         new HealthRules(),
+        new StageBoxRules(),
         new LimiterRule(),
         new TalkLatchedRule(),
         new PrivacyRules(),
@@ -25,7 +26,10 @@ public static class RuleCatalogue
         new PreampRules(),
         new GainRules(),
         new StripRules(),
+        new ProcessingRules(),
         new PartnerRules(),
+        new SurfaceRules(),
+        new SignalRule(),
         new DriftRule(),
         new SignalFlowRules(),
     ];
