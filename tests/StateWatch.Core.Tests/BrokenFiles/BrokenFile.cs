@@ -18,7 +18,7 @@ internal sealed class BrokenFile
     private static readonly string Root = Path.Combine(AppContext.BaseDirectory, "BrokenFiles");
 
     private static readonly Lazy<DeskProfile> Rowan = new(() =>
-        (DeskProfile)Read("desk", File.ReadAllBytes(Path.Combine(Root, "_valid", "rowan-16.desk.yaml")), out _)!);
+        (DeskProfile)Read("rowan-16", "desk", File.ReadAllBytes(Path.Combine(Root, "_valid", "rowan-16.desk.yaml")), out _)!);
 
     private BrokenFile(string name)
     {
@@ -67,9 +67,20 @@ internal sealed class BrokenFile
 
     public static BrokenFile Of(string name) => new(name);
 
-    public IReadOnlyList<Diagnostic> Read() => Read(Kind, Bytes);
+    public IReadOnlyList<Diagnostic> Read() => Read(Bytes);
 
-    public static IReadOnlyList<Diagnostic> ReadValid(string file) => Read(file.Split('.')[^2], File.ReadAllBytes(Path.Combine(Root, "_valid", file)));
+    /// <summary>Reads what the file would hold.</summary>
+    public IReadOnlyList<Diagnostic> Read(byte[] bytes)
+    {
+        _ = Read(Path.GetFileName(Name), Kind, bytes, out var diagnostics);
+        return diagnostics.Items;
+    }
+
+    public static IReadOnlyList<Diagnostic> ReadValid(string file)
+    {
+        _ = Read(file.Split('.')[0], file.Split('.')[^2], File.ReadAllBytes(Path.Combine(Root, "_valid", file)), out var diagnostics);
+        return diagnostics.Items;
+    }
 
     /// <summary>The file with one text in place of another at the mistake's place, which may be a quote before it.</summary>
     public byte[] With(string old, string replacement)
@@ -85,22 +96,18 @@ internal sealed class BrokenFile
         return Encoding.UTF8.GetBytes(text[..at] + replacement + text[(at + old.Length)..]);
     }
 
-    public static IReadOnlyList<Diagnostic> Read(string kind, byte[] bytes)
+    private static object? Read(string name, string kind, byte[] bytes, out DiagnosticBag diagnostics)
     {
-        _ = Read(kind, bytes, out var diagnostics);
-        return diagnostics.Items;
-    }
-
-    private static object? Read(string kind, byte[] bytes, out DiagnosticBag diagnostics)
-    {
-        diagnostics = new DiagnosticBag();
-        if (SourceText.FromBytes($"x.{kind}.yaml", bytes, diagnostics) is not { } source)
+        var bag = diagnostics = new DiagnosticBag();
+        if (SourceText.FromBytes($"{name}.{kind}.yaml", bytes, diagnostics) is not { } source)
             return null;
+        SourceText? Below(ScalarNode path) => path.Text == source.Name ? source
+            : SourceText.FromBytes(path.Text, File.ReadAllBytes(Path.Combine(Root, "_valid", Path.GetFileName(path.Text))), bag);
         return kind switch
         {
             "desk" => ProfileReader.Read(source, diagnostics),
             "incidents" => IncidentReader.Read(source, Rowan.Value, diagnostics),
-            _ => PlanReader.Read(source, diagnostics) is { } document ? PlanCompiler.Compile(document, Rowan.Value, Phase.Doors, diagnostics, auditPlan: true) : null,
+            _ => PlanReader.Read(source, diagnostics, Below) is { } document ? PlanCompiler.Compile(document, Rowan.Value, Phase.Doors, diagnostics, auditPlan: true) : null,
         };
     }
 

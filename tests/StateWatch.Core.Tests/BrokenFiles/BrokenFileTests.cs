@@ -45,7 +45,7 @@ public class BrokenFileTests
         var root = YamlText.Read(SourceText.FromBytes("x", file.Bytes, new DiagnosticBag())!, new DiagnosticBag())!;
         var scalar = Assert.Single(Scalars(root), node => node.At.Place == file.Place);
         Assert.Equal(file.Suggestion!.Value.Old, scalar.Text);
-        Assert.Equal([], BrokenFile.Read(file.Kind, file.With(scalar.Text, item.Suggestion!)).Select(DemoShow.Say));
+        Assert.Equal([], file.Read(file.With(scalar.Text, item.Suggestion!)).Select(DemoShow.Say));
     }
 
     [Theory]
@@ -54,7 +54,7 @@ public class BrokenFileTests
     {
         var file = BrokenFile.Of(name);
         var (old, replacement) = file.Replacement!.Value;
-        Assert.Empty(BrokenFile.Read(file.Kind, file.With(old, replacement)).Select(Short).Except(file.Also.Where(IsNotice)));
+        Assert.Empty(file.Read(file.With(old, replacement)).Select(Short).Except(file.Also.Where(IsNotice)));
     }
 
     [Theory]
