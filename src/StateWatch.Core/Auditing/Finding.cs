@@ -38,6 +38,6 @@ public sealed record Undecided(string Rule, string Subject, IReadOnlyList<string
 /// <param name="Causes">The same, grouped.</param>
 /// <param name="Evaluated">How many rule checks were decided.</param>
 /// <param name="CannotTell">Rule checks that could not be decided.</param>
-/// <param name="NotApplicable">Rules the plan or profile gives no data for.</param>
+/// <param name="NotApplicable">Rules the plan or profile gives no data for, and those that need signal flow.</param>
 public sealed record AuditResult(IReadOnlyList<Finding> Findings, IReadOnlyList<Cause> Causes, int Evaluated,
     IReadOnlyList<Undecided> CannotTell, IReadOnlyList<RuleInfo> NotApplicable);
