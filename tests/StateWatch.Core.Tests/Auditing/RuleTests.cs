@@ -101,6 +101,24 @@ public class RuleTests
     }
 
     [Theory]
+    [MemberData(nameof(RuleIds))]
+    public void Words_for_a_volunteer_fit_two_lines_and_begin_with_the_fader_down(string rule)
+    {
+        foreach (var text in Case(rule).Fires)
+        {
+            foreach (var finding in Demo[Phase.Doors].Judge(Changed(text)).Findings)
+            {
+                var words = Assert.IsType<ShortWords>(finding.Words.Short);
+                Assert.InRange($"{words.What}: {words.Heard}. {words.Fix}.".Length, 20, 190);
+                Assert.DoesNotMatch(@"[.]$|safe", words.What + words.Heard);
+                Assert.All((string[])[finding.Words.Do, words.Fix, words.FixAll ?? words.Fix], remedy => Assert.True(Reports.CautiousWordsTests.IsCautious(remedy), remedy));
+                if (finding.Class is SettingClass.Patch or SettingClass.Preamp)
+                    Assert.Contains("call the engineer", words.Fix);
+            }
+        }
+    }
+
+    [Theory]
     [InlineData("socket/stage-26/phantom = off", "Stage 26: phantom power is off at stage 26")]
     [InlineData("desk/sample-rate = 96 kHz", "Sample rate is 96 kHz, planned 48 kHz")]
     [InlineData("input/15/send/mix/13/level = -20 dB", "Vocal 1 (input 15): send level to Hall (mix 13) is -20.0 dB, planned -15.0 dB (-16.0 dB to -14.0 dB)")]
