@@ -100,7 +100,7 @@ public static class Ranks
             < StripFeed => width > 1 ? $"a line for {width} strips" : "a line for this strip",
             < Setting => width > 1 ? $"where {width} strips go" : "where this strip goes",
             < Phase => width > 1 ? $"a line under settings, for {width} paths" : "a line under settings",
-            _ => "a line under the phase's settings",
+            _ => "a line under the phase's settings, or a parked input",
         };
     }
 

@@ -61,7 +61,7 @@ public sealed class PlanCompiler
         var expectations = _table.Resolve();
         if (_phase == Phase.Show)
             expectations.RemoveAll(item => item.Rank < Ranks.Phase && _profile.Settings[item.Setting].Kind.Class == SettingClass.Mutes);
-        var plan = new ShowPlan(_document, _profile, _phase, expectations, strips.Planned, [.. _names.Feeds], locks, _table);
+        var plan = new ShowPlan(_document, _profile, _phase, expectations, strips.Planned, strips.Parked, [.. _names.Feeds], locks, _table);
         new ConstraintCheck(plan, _names, _diagnostics).Run();
         // What seems unused or unsaid may stand in a line that could not be read.
         if (auditPlan && !_wasMisread)

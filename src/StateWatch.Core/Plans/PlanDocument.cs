@@ -42,6 +42,9 @@ public sealed class PlanDocument
     /// <summary>Inputs by numbers.</summary>
     public IReadOnlyList<StripLine> Inputs { get; init; } = [];
 
+    /// <summary>Inputs that are parked: <c>rest</c> for all that no line names, or numbers; null when the plan does not say.</summary>
+    public ScalarNode? Parked { get; init; }
+
     /// <summary>Talk circuits by number.</summary>
     public IReadOnlyList<StripLine> Talks { get; init; } = [];
 

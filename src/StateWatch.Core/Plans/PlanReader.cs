@@ -50,6 +50,7 @@ public sealed class PlanReader
             Effects = ReadEffects(reader.Mapping("effects")),
             Roles = ReadRoles(reader.Mapping("roles")),
             Inputs = ReadStrips(reader.Mapping("inputs"), StripKeysReader.InputKeys),
+            Parked = reader.Scalar("parked"),
             Talks = ReadStrips(reader.Mapping("talk"), StripKeysReader.TalkKeys),
             Settings = reader.Mapping("settings")?.Entries ?? [],
             PhaseLines = ReadPhases(reader.Mapping("phases")),

@@ -12,7 +12,7 @@ public sealed class ShowPlan
     private readonly StatementTable _statements;
 
     internal ShowPlan(PlanDocument document, DeskProfile profile, Phase phase, IReadOnlyList<Expectation> expectations,
-        IReadOnlyList<PlannedStrip> strips, IReadOnlyList<Feed> feeds, PhaseLock[] locks, StatementTable statements)
+        IReadOnlyList<PlannedStrip> strips, IReadOnlyList<Strip> parked, IReadOnlyList<Feed> feeds, PhaseLock[] locks, StatementTable statements)
     {
         _statements = statements;
         Document = document;
@@ -20,6 +20,7 @@ public sealed class ShowPlan
         Phase = phase;
         Expectations = expectations;
         Strips = strips;
+        Parked = parked;
         Feeds = feeds;
         _locks = locks;
         _expectationOf = new int[profile.Settings.Count];
@@ -45,6 +46,9 @@ public sealed class ShowPlan
 
     /// <summary>Inputs, groups and effect returns that the plan names.</summary>
     public IReadOnlyList<PlannedStrip> Strips { get; }
+
+    /// <summary>Inputs that are parked: shut, and assigned to nothing.</summary>
+    public IReadOnlyList<Strip> Parked { get; }
 
     /// <summary>Feeds, effects and groups: everything something can be sent to.</summary>
     public IReadOnlyList<Feed> Feeds { get; }

@@ -15,6 +15,7 @@ internal sealed class StripCompiler
     private readonly Dictionary<string, ScalarNode> _taps = new(StringComparer.Ordinal);
     private readonly List<(string Path, Origin At, StripKeys Keys, int Index, int Width)> _listed = [];
     private readonly List<PlannedStrip> _planned = [];
+    private readonly List<Strip> _parked = [];
 
     // One line covers many strips: its fault is told once.
     private readonly HashSet<Origin> _reported = [];
@@ -32,6 +33,9 @@ internal sealed class StripCompiler
 
     public IReadOnlyList<PlannedStrip> Planned => _planned;
 
+    /// <summary>Inputs that must be shut and go nowhere.</summary>
+    public IReadOnlyList<Strip> Parked => _parked;
+
     /// <summary>Sends into a bus are taken at a tap.</summary>
     public void AddTap(string bus, ScalarNode tap) => _taps[bus] = tap;
 
@@ -45,6 +49,8 @@ internal sealed class StripCompiler
             Claim(line, claims);
         foreach (var (number, lines) in claims.OrderBy(item => item.Key))
             CompileInput(number, lines);
+        if (_document.Parked is { } parked)
+            Park(parked, [.. claims.Keys]);
         foreach (var (path, at, keys, index, width) in _listed)
         {
             if (_profile.FindStrip(path) is not { } strip)
@@ -57,6 +63,47 @@ internal sealed class StripCompiler
             SayStrip(path, keys, index, width, Ranks.Narrowed(Ranks.Strip, width), Ranks.Narrowed(Ranks.StripFeed, width), null);
             var name = keys.Name is null ? path : NameTemplate.Expand(keys.Name.Text, index, strip.Number, keys.IsStereo || width == 2);
             _planned.Add(new PlannedStrip(strip, name, "", false, Privacy.None, null, at));
+        }
+    }
+
+    private void Park(ScalarNode parked, HashSet<int> named)
+    {
+        var count = _profile.Counts.Strips("input");
+        int[] numbers;
+        if (parked.Text == "rest")
+            numbers = [.. Enumerable.Range(1, count).Where(number => !named.Contains(number))];
+        else if (!NumberSet.TryParse(parked.Text, out numbers))
+        {
+            _diagnostics.Add(DocumentCodes.BadValue, parked.At, $"'{parked.Text}' is not a set of inputs", "write rest, or numbers such as 45-48", NearestWord.Among(parked.Text, ["rest"]));
+            return;
+        }
+
+        foreach (var number in numbers)
+        {
+            if (named.Contains(number))
+                _diagnostics.Add(PlanCodes.Conflict, parked.At, $"input {number} is parked here but has a line under inputs", "keep one of the two");
+            else if (_profile.FindStrip($"input/{number}") is { } strip)
+                Park(strip, parked);
+            else
+                _diagnostics.Add(PlanCodes.NoSuchStrip, parked.At, $"{_profile.Desk} has {count} inputs, so there is no input {number}", null);
+        }
+    }
+
+    // Shut in every phase: nobody opens a channel that carries nothing.
+    private void Park(Strip strip, ScalarNode parked)
+    {
+        _parked.Add(strip);
+        foreach (var id in _profile.SettingsOf(strip.Id))
+        {
+            switch (_profile.Settings[id].Kind.Suffix)
+            {
+                case "on":
+                    _table.SayById(id, on: false, parked.At, Ranks.Phase);
+                    break;
+                case "assign/<bus>/#" or "send/<bus>/#/on":
+                    _table.SayById(id, on: false, parked.At, Ranks.ShowDefault);
+                    break;
+            }
         }
     }
 

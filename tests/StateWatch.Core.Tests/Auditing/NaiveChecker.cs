@@ -10,6 +10,7 @@ namespace StateWatch.Core.Tests.Auditing;
 internal sealed class NaiveChecker
 {
     private readonly Dictionary<string, HashSet<string>> _allowed = new(StringComparer.Ordinal);
+    private readonly List<string> _parked = [];
     private readonly List<string> _openMics = [];
     private readonly HashSet<string> _paths;
     private readonly object _plan;
@@ -32,6 +33,8 @@ internal sealed class NaiveChecker
         SaySettings(NaiveYaml.Find(_plan, "settings"));
         if (phase == "show")
             ForgetMutes();
+        foreach (var path in NaiveYaml.Text(_plan, "parked") == "rest" ? _parked : [])
+            Must(path, "off");
         SaySettings(NaiveYaml.Find(NaiveYaml.Find(NaiveYaml.Find(_plan, "phases"), phase), "settings"));
     }
 
@@ -205,7 +208,14 @@ internal sealed class NaiveChecker
             // Wide ranges first, so that narrow ones overwrite them.
             var mine = lines.Where(line => Numbers(line.Key).Contains(input)).OrderByDescending(line => Numbers(line.Key).Length).ToList();
             if (mine.Count == 0)
+            {
+                foreach (var path in _paths.Where(path => path.StartsWith($"input/{input}/assign/", StringComparison.Ordinal)
+                    || (path.StartsWith($"input/{input}/send/", StringComparison.Ordinal) && path.EndsWith("/on", StringComparison.Ordinal))))
+                    Must(path, "off");
+                _parked.Add($"input/{input}/on");
                 continue;
+            }
+
             var strip = $"input/{input}";
             string? socket = null;
             string? role = null;

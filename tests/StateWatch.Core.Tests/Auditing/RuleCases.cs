@@ -51,6 +51,13 @@ internal static class RuleCases
                 "desk/talk/2/to/mix-1 = on -> drift:desk/talk/2/to/mix-1", "input/42/send/matrix/2/on = on -> drift:input/42/send/matrix/2/on",
                 "input/41/send/matrix/2/level = 0 dB ->", "input/41/send/mix/9/on = on -> drift:input/41/send/mix/9/on",
             ]),
+        new("parked-open", "WUUU",
+            [
+                "input/45/on = on; input/45/assign/main/1 = on -> parked-open:input/45/on", "input/46/on = on; input/46/assign/group/3 = on -> parked-open:input/46/on",
+                "input/47/on = on; input/47/send/mix/5/on = on -> parked-open:input/47/on", "input/48/on = on; input/48/send/matrix/4/on = on -> parked-open:input/48/on",
+                "input/32/on = on; input/32/assign/main/1 = on; input/32/send/mix/1/on = on -> parked-open:input/32/on",
+            ],
+            ["input/45/on = on -> drift:input/45/on", "input/45/assign/main/1 = on -> drift:input/45/assign/main/1", "input/45/fader = 0 dB ->", "input/45/source = stage 40 ->"]),
         new("click-public", "WWUU",
             [
                 "input/39/assign/main/1 = on", "input/40/assign/main/1 = on",

@@ -17,6 +17,12 @@ internal static class RuleSentences
             "Live microphones are dead although meters move.",
             "Main faders down first, then switch the inputs back to the stage.",
         ],
+        ["parked-open"] =
+        [
+            "Input 45 is parked, but it is open and goes to room (main 1)",
+            "Whatever is plugged in there is heard, and no label says what it is.",
+            "Mute input 45, fader down, and ask whose it is.",
+        ],
         ["oscillator-on"] =
         [
             "The oscillator is on",

@@ -22,6 +22,7 @@ public static class RuleCatalogue
         new CrossedRules(),
         new OtherFeedRule(),
         new SharedSourceRule(),
+        new ParkedRule(),
         new PatchRules(),
         new PreampRules(),
         new GainRules(),

@@ -1,0 +1,54 @@
+using StateWatch.Core.Desks;
+using StateWatch.Core.Plans;
+using StateWatch.Core.Profiles;
+
+namespace StateWatch.Core.Auditing.Rules;
+
+/// <summary>A parked channel that is open and goes somewhere. Common practice, no source.</summary>
+internal sealed class ParkedRule : IAuditRule
+{
+    private static readonly RuleInfo Info = new("parked-open", FindingKind.Risk, SeverityByPhase.Of("WUUU"),
+        "a channel that should carry nothing is open", "{0} parked channels are open");
+
+    public IReadOnlyList<RuleInfo> Rules { get; } = [Info];
+
+    public IEnumerable<RuleCheck> ChecksFor(AuditFacts facts)
+    {
+        foreach (var strip in facts.Plan.Parked)
+        {
+            var on = facts.Profile.Find($"{strip.Path}/on");
+            var edges = facts.Profile.SettingsOf(strip.Id).ToArray().Where(id => facts.Profile.Settings[id].Kind.Suffix is "assign/<bus>/#" or "send/<bus>/#/on").ToArray();
+            if (on >= 0 && edges.Length > 0)
+                yield return new Check(strip, on, edges);
+        }
+    }
+
+    private sealed class Check(Strip strip, int on, int[] edges) : RuleCheck(Info, on, [on, .. edges])
+    {
+        public override IReadOnlyList<int> Explains => edges;
+
+        public override bool IsViolated(DeskState state)
+        {
+            if (!state[Subject].IsOn)
+                return false;
+            foreach (var edge in edges)
+            {
+                if (state[edge].IsOn)
+                    return true;
+            }
+
+            return false;
+        }
+
+        public override FindingWords Describe(AuditFacts facts, DeskState state)
+        {
+            var buses = edges.Where(edge => state[edge].IsOn).Select(edge => facts.BusWords(EdgePaths.BusOf(facts.Profile.Settings[edge])!)).Take(3).ToList();
+            var where = string.Join(", ", buses);
+            return new FindingWords($"{char.ToUpperInvariant(AuditFacts.Place(strip)[0])}{AuditFacts.Place(strip)[1..]} is parked, but it is open and goes to {where}",
+                "Whatever is plugged in there is heard, and no label says what it is.", $"Mute {AuditFacts.Place(strip)}, fader down, and ask whose it is.", "parked", "Parked channels")
+            {
+                Short = new($"{char.ToUpperInvariant(AuditFacts.Place(strip)[0])}{AuditFacts.Place(strip)[1..]} should be unused but is open", $"heard in {where}", "Mute it, fader down, ask whose it is", "Mute them, faders down, ask whose they are"),
+            };
+        }
+    }
+}
