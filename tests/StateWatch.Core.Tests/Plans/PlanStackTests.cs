@@ -44,7 +44,9 @@ public class PlanStackTests
     {
         var files = new Dictionary<string, string>
         {
-            ["weekly"] = Weekly, ["season"] = "format: statewatch/show/1\nextends: weekly\nshow: Season\n", ["today"] = "format: statewatch/show/1\nextends: season\nshow: Today\n",
+            ["weekly"] = Weekly,
+            ["season"] = "format: statewatch/show/1\nextends: weekly\nshow: Season\n",
+            ["today"] = "format: statewatch/show/1\nextends: season\nshow: Today\n",
         };
         Assert.Equal("Today", Read(files, out _)!.Show);
         files["weekly"] = "format: statewatch/show/1\nextends: today\nshow: Weekly\n";
