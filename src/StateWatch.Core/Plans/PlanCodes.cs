@@ -77,11 +77,24 @@ public static class PlanCodes
     /// <summary>A plan that cannot be extended.</summary>
     public static readonly DiagnosticCode CannotExtend = new("cannot-extend", Error, "The plan named under extends is not there, leads back to this plan, or the chain is too long.");
 
+    /// <summary>A rule that does not exist.</summary>
+    public static readonly DiagnosticCode UnknownRule = new("unknown-rule", Error, "A waiver names a rule that does not exist.");
+
+    /// <summary>A setting no finding can name.</summary>
+    public static readonly DiagnosticCode UnknownSubject = new("unknown-subject", Error, "A waiver names a setting that the desk profile does not map.");
+
+    /// <summary>Two waivers, one finding.</summary>
+    public static readonly DiagnosticCode WaiverTwice = new("waiver-twice", Error, "One finding is waived twice.");
+
+    /// <summary>A waiver that is over.</summary>
+    public static readonly DiagnosticCode ExpiredWaiver = new("expired-waiver", Warning, "The last day of a waiver is over, so it no longer counts.");
+
     /// <summary>All of them.</summary>
     public static IReadOnlyList<DiagnosticCode> All { get; } =
     [
         UnknownName, NoSuchStrip, UnseenSetting, Conflict, CountMismatch, NameTwice, ToleranceTooSmall, BrokenPair, OffGrid, NameCut,
         NameCollision, Redundant, UnusedRole, SharedSocket, OutputTwice, BusTwice, FeedWithoutOutput, OpenMicWithoutDca, OpenMicInSubs,
         PrivateMadePublic, CarriedNowhere, ConstraintBroken, CannotExtend,
+        UnknownRule, UnknownSubject, WaiverTwice, ExpiredWaiver,
     ];
 }

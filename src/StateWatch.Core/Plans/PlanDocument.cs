@@ -51,6 +51,9 @@ public sealed class PlanDocument
     /// <summary>Settings by path, as written.</summary>
     public IReadOnlyList<MapEntry> Settings { get; init; } = [];
 
+    /// <summary>Findings that somebody answers for until a day.</summary>
+    public IReadOnlyList<WaiverLine> Waivers { get; init; } = [];
+
     /// <summary>Phases by word.</summary>
     public IReadOnlyList<PhaseLine> PhaseLines { get; init; } = [];
 }

@@ -54,6 +54,7 @@ public sealed class PlanReader
             Talks = ReadStrips(reader.Mapping("talk"), StripKeysReader.TalkKeys),
             Settings = reader.Mapping("settings")?.Entries ?? [],
             PhaseLines = ReadPhases(reader.Mapping("phases")),
+            Waivers = WaiverReader.Read(reader.Items("waivers"), _diagnostics),
         };
         reader.Finish();
         return show is null || desk is null ? null : document;

@@ -14,8 +14,10 @@ public static class EngineerText
     {
         var page = new TextPage(width, colour);
         WriteHead(page, result);
+        var waivers = result.Waivers.Where(status => status.Finding is not null).ToDictionary(status => status.Line.Finding.Text, StringComparer.Ordinal);
         foreach (var cause in CauseOrder.Sorted(result.Audit.Causes))
-            WriteCause(page, cause);
+            WriteCause(page, cause, waivers);
+        EngineerWaivers.Write(page, result.Waivers);
         EngineerCoverage.Write(page, result);
         WriteFooter(page);
         return page.ToString();
@@ -35,7 +37,8 @@ public static class EngineerText
         page.Add($"{subject.Plan.Profile.Desk} at {subject.DeskAddress}{(subject.Simulated ? " -- a SIMULATED desk, not the real one" : "")}"
             + (result.Read.Identity.Count > 0 ? $"; says it is '{string.Join(" ", result.Read.Identity)}'" : ""), "Desk:     ", 10);
         page.Add($"{Count(findings, Severity.Urgent)} urgent, {Count(findings, Severity.Warning)} warning, {Count(findings, Severity.Notice)} notice; "
-            + $"{Sentences.Count(result.Audit.Causes.Count, "cause")}; {result.Audit.Evaluated:N0} checks made, {result.Audit.CannotTell.Count:N0} cannot tell", "Findings: ", 10);
+            + $"{Sentences.Count(result.Audit.Causes.Count, "cause")}; {result.Audit.Evaluated:N0} checks made, {result.Audit.CannotTell.Count:N0} cannot tell"
+            + (result.Waivers.Count(status => status.Counts) is > 0 and var waived ? $"; {waived:N0} waived, which changes no verdict" : ""), "Findings: ", 10);
         page.Add($"{result.Verified:N0} of {result.Planned:N0} planned settings verified ({VolunteerWords.Percent(result)})", "Coverage: ", 10);
         page.Add($"{result.Read.Answered:N0} of {result.Read.Questions:N0} questions answered; {EndWords(result.Read.End)}", "Read:     ", 10);
     }
@@ -57,7 +60,7 @@ public static class EngineerText
         _ => "refused: another desk answered",
     };
 
-    private static void WriteCause(TextPage page, Cause cause)
+    private static void WriteCause(TextPage page, Cause cause, Dictionary<string, WaiverStatus> waivers)
     {
         page.Blank();
         page.Add($"{cause.Severity.Word().ToUpperInvariant()}: {cause.Text}", "", 3, cause.Severity switch
@@ -73,6 +76,8 @@ public static class EngineerText
             page.Add(finding.Id, "     id    ", 11);
             page.Add($"planned {finding.Planned ?? "nothing"}, live {(finding.Live.Length == 0 ? "(empty)" : finding.Live)}"
                 + (finding.PlanAt is { } at ? $"; {at}" : "; no plan line"), "     plan  ", 11);
+            if (waivers.TryGetValue(finding.Id, out var waiver))
+                page.Add(waiver.Words, "     known ", 11);
         }
 
         foreach (var why in cause.Findings.Select(finding => finding.Words.Why).Distinct())

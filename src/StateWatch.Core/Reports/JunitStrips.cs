@@ -14,12 +14,14 @@ internal sealed class JunitStrips
     private readonly Dictionary<string, string> _names = new(StringComparer.Ordinal);
     private readonly ILookup<(SettingClass, string), Finding> _findings;
     private readonly Dictionary<string, string> _unseen;
+    private readonly ILookup<string, WaiverStatus> _waivers;
 
     public JunitStrips(SweepResult result)
     {
         _result = result;
         foreach (var strip in result.Subject.Plan.Strips)
             _names[strip.Strip.Path] = strip.Name;
+        _waivers = result.Waivers.ToLookup(status => status.Line.Finding.Text, StringComparer.Ordinal);
         _findings = result.Audit.Findings.ToLookup(finding => (finding.Class, finding.Strip));
         _unseen = result.Unseen.ToDictionary(item => item.Setting, item => item.Reason, StringComparer.Ordinal);
     }
@@ -75,11 +77,14 @@ internal sealed class JunitStrips
         $"{(paths.Count == 1 ? paths[0] : Sentences.Count(paths.Count, "planned setting"))} not verified: {string.Join(", ", paths.Select(path => _unseen[path]).Distinct())}",
         string.Join('\n', paths));
 
-    private static string Text(Finding finding) => string.Join('\n',
+    private string Text(Finding finding) => string.Join('\n', (IEnumerable<string>)
+    [
         $"{finding.Severity.Word()}: {finding.Words.What}",
         $"planned {finding.Planned ?? "nothing"}, live {(finding.Live.Length == 0 ? "(empty)" : finding.Live.ReplaceLineEndings(" "))}; {finding.PlanAt?.ToString() ?? "no plan line"}",
         $"why: {finding.Words.Why}",
-        $"do: {finding.Words.Do}");
+        $"do: {finding.Words.Do}",
+        .. _waivers[finding.Id].Select(status => $"known: {status.Words}"),
+    ]);
 
     private string Title(string strip) => _names.TryGetValue(strip, out var name) && name != strip ? $"{strip} {name}" : strip;
 

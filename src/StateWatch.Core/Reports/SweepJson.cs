@@ -73,7 +73,7 @@ public static class SweepJson
         foreach (var finding in result.Audit.Findings)
             WriteFinding(json, finding);
         json.WriteEndArray();
-        json.WriteTexts("waivers", []);
+        WriteWaivers(json, result.Waivers);
         json.WriteTexts("margins", []);
         json.WriteTexts("ratios", []);
         json.WriteStartObject("timing");
@@ -143,6 +143,24 @@ public static class SweepJson
         json.WriteText("do", finding.Words.Do);
         json.WriteText("planAt", finding.PlanAt?.ToString());
         json.WriteEndObject();
+    }
+
+    private static void WriteWaivers(Utf8JsonWriter json, IReadOnlyList<WaiverStatus> waivers)
+    {
+        json.WriteStartArray("waivers");
+        foreach (var (line, active, finding, _) in waivers)
+        {
+            json.WriteStartObject();
+            json.WriteText("finding", line.Finding.Text);
+            json.WriteText("owner", line.Owner);
+            json.WriteText("why", line.Why);
+            json.WriteString("until", line.UntilText);
+            json.WriteBoolean("active", active);
+            json.WriteBoolean("matched", finding is not null);
+            json.WriteEndObject();
+        }
+
+        json.WriteEndArray();
     }
 
     private static void WriteLink(Utf8JsonWriter json, SweepResult result)

@@ -48,6 +48,9 @@ public sealed record SweepSubject(ShowPlan Plan, string DeskAddress, bool Simula
 public sealed record SweepResult(SweepSubject Subject, ReadReport Read, AuditResult Audit, int Planned, int Verified,
     IReadOnlyList<UnseenSetting> Unseen, LinkCounters Link, DecodeCounters Decoded, TimeSpan AuditTime)
 {
+    /// <summary>The plan's waivers and what became of them; they change neither verdict nor exit code.</summary>
+    public IReadOnlyList<WaiverStatus> Waivers => WaiverStatus.Of(this);
+
     /// <summary>Whether everything planned was seen and every rule could be judged.</summary>
     public bool Complete => Read.End is ReadEnd.Complete or ReadEnd.Partial && Unseen.Count == 0 && Audit.CannotTell.Count == 0 && Planned > 0;
 

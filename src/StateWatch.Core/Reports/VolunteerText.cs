@@ -29,40 +29,31 @@ public static class VolunteerText
             return page.ToString();
         }
 
-        var causes = CauseOrder.Sorted(result.Audit.Causes);
+        var known = KnownFaults.Of(result);
+        var causes = CauseOrder.Sorted(known.Open);
         var fixes = causes.Where(cause => cause.Severity >= Severity.Warning).ToList();
-        var shown = WriteTop(page, result, fixes);
+        var shown = WriteTop(page, result, fixes, known);
         VolunteerRest.Write(page, result, fixes, [.. causes.Where(cause => cause.Severity < Severity.Warning)], shown);
+        known.Write(page);
         VolunteerRest.WriteFooter(page, result);
         return page.ToString();
     }
 
-    private static int WriteTop(TextPage page, SweepResult result, List<Cause> fixes)
+    private static int WriteTop(TextPage page, SweepResult result, List<Cause> fixes, KnownFaults known)
     {
         List<string> tail = [Feeds(result), Seen(result)];
         if (TryOut.Of(result, page.Width, fixes.Count > 0) is { } test)
             tail.Add(test.Line);
         tail.Add("Not sure? Call the engineer. Do not touch gain, phantom power or patch.");
-        var room = TopLines - tail.Sum(line => page.Count(line, "", 3));
-        var head = Headline(result, fixes, fixes.Count);
-        room -= page.Count(head, "", 3);
         if (Check(result) is { } check)
-        {
             tail.Insert(0, check);
-            room -= page.Count(check, "", 3);
-        }
-
+        var room = TopLines - tail.Sum(line => page.Count(line, "", 3));
         var lines = fixes.Take(MostFixesOnTop).Select(VolunteerWords.Line).ToList();
-        var shown = 0;
-        for (var i = 0; i < lines.Count; i++)
-        {
-            room -= page.Count(lines[i], Number(i), 4);
-            if (room < 0 && i > 0)
-                break;
-            shown++;
-        }
+        var shown = lines.Count;
+        while (shown > 1 && page.Count(Headline(result, fixes, shown, known), "", 3) + lines.Take(shown).Select((line, i) => page.Count(line, Number(i), 4)).Sum() > room)
+            shown--;
 
-        page.Add(Headline(result, fixes, shown), "", 3, result.Verdict == Verdict.AsPlanned ? Tint.Good : Tint.Urgent);
+        page.Add(Headline(result, fixes, shown, known), "", 3, result.Verdict == Verdict.AsPlanned ? Tint.Good : Tint.Urgent);
         for (var i = 0; i < shown; i++)
             page.Add(lines[i], Number(i), 4);
         foreach (var line in tail)
@@ -73,22 +64,26 @@ public static class VolunteerText
     /// <summary>What stands before a fix: its number.</summary>
     internal static string Number(int index) => string.Create(CultureInfo.InvariantCulture, $"{index + 1,2}. ");
 
-    private static string Headline(SweepResult result, List<Cause> fixes, int shown)
+    private static string Headline(SweepResult result, List<Cause> fixes, int shown, KnownFaults known)
     {
         var simulated = result.Subject.Simulated ? "SIMULATED DESK. " : "";
         var urgent = fixes.Count(cause => cause.Severity == Severity.Urgent);
         var stopped = result.Read.End == ReadEnd.FellSilent;
         if (fixes.Count == 0)
         {
+            var found = known.Serious > 0 ? $"new was found to fix ({known.Count}, listed below)" : "wrong was found";
             return simulated + (result.Complete
-                ? $"READY: {(result.Audit.Findings.Count == 0 ? "everything is as planned." : $"nothing to fix; {Sentences.Count(result.Audit.Causes.Count, "thing")} to know below.")}"
-                : stopped ? "THE DESK STOPPED ANSWERING: nobody can say whether it is ready. Nothing wrong was found until then."
-                : $"NOT CERTAIN: {Sentences.Count(result.Planned - result.Verified, "setting")} could not be read. Nothing wrong was found in the rest.");
+                ? known.Serious > 0 ? $"NOTHING NEW TO FIX, BUT NOT AS PLANNED: {known.Count}, listed below."
+                : $"READY: {(result.Audit.Findings.Count == 0 ? "everything is as planned." : $"nothing to fix; {Sentences.Count(result.Audit.Causes.Count, "thing")} to know below.")}"
+                : stopped ? $"THE DESK STOPPED ANSWERING: nobody can say whether it is ready. Nothing {found} until then."
+                : $"NOT CERTAIN: {Sentences.Count(result.Planned - result.Verified, "setting")} could not be read. Nothing {found} in the rest.");
         }
 
         var start = stopped ? "THE DESK STOPPED ANSWERING. NOT READY" : result.Complete ? "NOT READY" : "NOT READY, AND NOT ALL WAS READ";
         var count = urgent == fixes.Count ? fixes.Count == 1 ? ", urgent" : ", all urgent" : urgent == 0 ? ", none urgent" : $", {urgent} urgent";
         var more = shown < fixes.Count ? $" The first {Words(shown)} here, and {fixes.Count - shown} more below." : "";
+        if (known.Serious > 0)
+            more += $" Also {known.Count}, listed below.";
         return $"{simulated}{start}: {Sentences.Count(fixes.Count, "thing")} to fix{count}.{more}";
     }
 

@@ -37,7 +37,8 @@ internal static class VolunteerWords
     /// <summary>Whether all its findings are told by the same words, as the two sides of a pair are.</summary>
     public static bool IsOneThing(Cause cause) => cause.Findings.All(finding => Short(finding).What == Short(cause.Findings[0]).What);
 
-    private static string What(Cause cause)
+    /// <summary>What is wrong, without a full stop.</summary>
+    public static string What(Cause cause)
     {
         var first = cause.Findings[0];
         if (IsOneThing(cause))

@@ -9,6 +9,8 @@ public class PlanDiagnosticTests
 {
     private const string Room = "feeds: { room: { bus: main 1, out: stage 1-2 } }\n";
 
+    private static string Waived(string finding, string until = "2026-12-31") => $"waivers: [{{ finding: {finding}, owner: A. Engineer, why: worn switch, until: {until} }}]";
+
     public static TheoryData<string, string?, string> Faults => new()
     {
         { "unknown-name", "room", Room + "inputs: { 1: { name: A, to: [§roon] } }" },
@@ -65,6 +67,23 @@ public class PlanDiagnosticTests
         { "unknown-name", "room", Room + "roles: { click: { never: [§rom] } }\ninputs: { 1: { role: click } }" },
         { "cannot-extend", null, "extends: §weekly.plan.yaml" },
         { "carried-nowhere", null, "inputs: { §1: { name: A } }" },
+        { "unknown-rule", "low-cut-off", Waived("§\"low-cut-of:input/1/low-cut\"") },
+        { "unknown-subject", "input/1/low-cut", Waived("§\"low-cut-off:input/1/lowcut\"") },
+        { "unknown-subject", "input/1/low-cut", Waived("§\"low-cut-off:input/9/low-cut\"") },
+        { "waiver-twice", null, "waivers:\n- { finding: a:b, owner: A, why: B, until: 2026-12-31 }\n- { finding: §a:b, owner: C, why: D, until: 2026-12-31 }" },
+        { "expired-waiver", null, Waived("\"low-cut-off:input/1/low-cut\"", "§2026-12-19") },
+        { "missing-key", null, "waivers: [§{ owner: A, why: B, until: 2026-12-31 }]" },
+        { "missing-key", null, "waivers: [§{ finding: \"low-cut-off:input/1/low-cut\", why: B, until: 2026-12-31 }]" },
+        { "missing-key", null, "waivers: [§{ finding: \"low-cut-off:input/1/low-cut\", owner: A, until: 2026-12-31 }]" },
+        { "missing-key", null, "waivers: [§{ finding: \"low-cut-off:input/1/low-cut\", owner: A, why: B }]" },
+        { "unknown-key", "until", "waivers: [{ finding: \"low-cut-off:input/1/low-cut\", owner: A, why: B, until: 2026-12-31, §untill: x }]" },
+        { "wrong-shape", null, "waivers: §{ finding: a }" },
+        { "wrong-shape", null, "waivers: [§low-cut-off]" },
+        { "bad-value", null, Waived("§low-cut-off") },
+        { "bad-value", null, Waived("§\"low-cut-off:\"") },
+        { "bad-value", null, Waived("\"low-cut-off:input/1/low-cut\"", "§31.12.2026") },
+        { "bad-value", null, Waived("\"low-cut-off:input/1/low-cut\"", "§2026-02-30") },
+        { "bad-value", null, "waivers: [{ finding: \"low-cut-off:input/1/low-cut\", owner: §\" \", why: B, until: 2026-12-31 }]" },
         { "unknown-key", "inputs", "§input: { 1: { name: A } }" },
         { "unknown-key", "low-cut", Room + "inputs: { 1: { to: [room], §lowcut: on } }" },
         { "unknown-key", null, Room + "inputs: { 1: { to: [room], §purpose: room } }" },

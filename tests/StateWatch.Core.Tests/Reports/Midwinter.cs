@@ -13,11 +13,11 @@ internal sealed class Midwinter
 {
     private static readonly DateTimeOffset At = new(2026, 12, 20, 9, 41, 7, 120, TimeSpan.Zero);
 
-    public Midwinter(Phase phase = Phase.Doors)
+    public Midwinter(Phase phase = Phase.Doors, string lines = "")
     {
         var diagnostics = new DiagnosticBag();
         var profile = ProfileReader.Read(Shipped("desks/larch-48.desk.yaml"), diagnostics);
-        var document = PlanReader.Read(Shipped("shows/midwinter.plan.yaml"), diagnostics);
+        var document = PlanReader.Read(Shipped("shows/midwinter.plan.yaml", lines), diagnostics);
         Assert.Empty(diagnostics.Items.Select(item => item.Message));
         Plan = PlanCompiler.Compile(document!, profile!, phase, diagnostics)!;
         Incidents = IncidentReader.Read(Shipped("shows/midwinter.incidents.yaml"), profile!, diagnostics)!;
@@ -78,7 +78,8 @@ internal sealed class Midwinter
             (answered, _) => Desk.Silent |= answered >= silentAfter);
     }
 
-    private static SourceText Shipped(string name) => new(Path.GetFileName(name), File.ReadAllText(Path.Combine(AppContext.BaseDirectory, "profiles", name)));
+    private static SourceText Shipped(string name, string more = "") =>
+        new(Path.GetFileName(name), File.ReadAllText(Path.Combine(AppContext.BaseDirectory, "profiles", name)) + more);
 
     private void SetIfSeen(string path, SettingValue value)
     {

@@ -11,6 +11,7 @@ public class VerdictAgreementTests
     [InlineData("notices", "warnings", 1, "complete")]
     [InlineData("warnings", "warnings", 1, "complete")]
     [InlineData("incidents", "urgent", 2, "complete")]
+    [InlineData("waived", "urgent", 2, "complete")]
     [InlineData("partial-incidents", "urgent", 2, "partial")]
     [InlineData("partial", "incomplete", 3, "partial")]
     [InlineData("silent", "incomplete", 3, "silent")]

@@ -41,6 +41,20 @@ public sealed class CheckCommandTests
         Assert.Contains("unused-role", errors, StringComparison.Ordinal);
     }
 
+    [Theory]
+    [InlineData("2020-01-31", 1)]
+    [InlineData("9999-12-31", 0)]
+    public async Task A_waiver_that_is_over_gives_a_warning(string until, int expected)
+    {
+        using var folder = new ScratchFolder();
+        var text = (await File.ReadAllTextAsync(ShippedFiles.Plan, TestContext.Current.CancellationToken))
+            .Replace("../desks/larch-48.desk.yaml", ShippedFiles.Desk, StringComparison.Ordinal)
+            + $"\nwaivers:\n  - {{ finding: \"low-cut-off:input/25/low-cut\", owner: A. Engineer, why: worn switch, until: {until} }}\n";
+        var (exitCode, _, errors) = await StatewatchProcess.Run("check", folder.Write("waiver.plan.yaml", text));
+        Assert.Equal(expected, exitCode);
+        Assert.Equal(expected == 1, errors.Contains($"ended on {until} and no longer counts", StringComparison.Ordinal));
+    }
+
     [Fact]
     public async Task Hostile_files_are_refused_with_a_clear_error()
     {

@@ -1,0 +1,27 @@
+using System.Globalization;
+using StateWatch.Core.Documents;
+
+namespace StateWatch.Core.Plans;
+
+/// <summary>
+/// One waiver: somebody knows of a finding, says why it may stay, and until when. It changes no severity, verdict or exit code; it is printed.
+/// </summary>
+/// <param name="Finding">The finding's id, <c>rule:subject</c>.</param>
+/// <param name="Owner">Who answers for it.</param>
+/// <param name="Why">Why it may stay.</param>
+/// <param name="Until">The last day it counts, in the local time of the sweep.</param>
+/// <param name="UntilAt">Where that day is written.</param>
+public sealed record WaiverLine(ScalarNode Finding, string Owner, string Why, DateOnly Until, Origin UntilAt)
+{
+    /// <summary>The rule's id.</summary>
+    public string Rule => Finding.Text[..Finding.Text.IndexOf(':', StringComparison.Ordinal)];
+
+    /// <summary>The setting path.</summary>
+    public string Subject => Finding.Text[(Finding.Text.IndexOf(':', StringComparison.Ordinal) + 1)..];
+
+    /// <summary>The last day it counts, as ISO 8601 writes it: <c>2026-12-31</c>.</summary>
+    public string UntilText => Until.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
+
+    /// <summary>Whether it counts on a day.</summary>
+    public bool IsActive(DateOnly day) => day <= Until;
+}

@@ -1,0 +1,123 @@
+using System.Text.Json;
+using StateWatch.Core.Reports;
+
+namespace StateWatch.Core.Tests.Reports;
+
+/// <summary>Waivers are printed in every report and change no verdict. The sweep's day is 2026-12-20.</summary>
+public class WaiverReportTests
+{
+    /// <summary>One of every kind, for the demo with its incidents.</summary>
+    internal const string Waivers = """
+
+        waivers:
+          - { finding: "subs-on-open-mic:input/20/send/mix/15/on", owner: A. Engineer, why: the piece wants it, until: 2026-12-20 }
+          - { finding: "monitor-post-fader:input/12/send/mix/1/tap", owner: A. Engineer, why: asked for by the singer, until: 2026-12-31 }
+          - { finding: "limiter-out:output/stage-9/limiter/in", owner: B. Player, why: own limiter in the pack, until: 2026-12-19 }
+          - { finding: "dca-member-unplanned:input/26/dca/2", owner: B. Player, why: tried out, until: 2027-01-31 }
+          - { finding: "insert-missing:input/26/insert/1", owner: B. Player, why: unit is at repair, until: 2026-01-31 }
+
+        """;
+
+    private static readonly string[] Keys = ["finding", "owner", "why", "until", "active", "matched"];
+
+    [Fact]
+    public void Json_tells_who_waived_what_and_whether_it_counts()
+    {
+        var waivers = Json(Results.Of("waived")).GetProperty("waivers").EnumerateArray().ToList();
+        Assert.All(waivers, waiver => Assert.Equal(Keys, waiver.EnumerateObject().Select(property => property.Name)));
+        Assert.Equal(
+            [("2026-12-20", true, true), ("2026-12-31", true, true), ("2026-12-19", false, true), ("2027-01-31", true, false), ("2026-01-31", false, false)],
+            waivers.Select(waiver => (waiver.GetProperty("until").GetString(), waiver.GetProperty("active").GetBoolean(), waiver.GetProperty("matched").GetBoolean())));
+        Assert.Equal(("subs-on-open-mic:input/20/send/mix/15/on", "A. Engineer", "the piece wants it"),
+            (waivers[0].GetProperty("finding").GetString(), waivers[0].GetProperty("owner").GetString(), waivers[0].GetProperty("why").GetString()));
+    }
+
+    [Fact]
+    public void Findings_and_exit_code_are_those_of_a_sweep_without_waivers()
+    {
+        var (with, without) = (Results.Of("waived"), Results.Of("incidents"));
+        Assert.Equal((without.ExitCode, without.Verdict), (with.ExitCode, with.Verdict));
+        Assert.Equal(without.Audit.Findings.Select(finding => (finding.Id, finding.Severity)), with.Audit.Findings.Select(finding => (finding.Id, finding.Severity)));
+    }
+
+    [Theory]
+    [InlineData("low-cut-off:input/25/low-cut", "input/25/low-cut", "off", 1, "NOTHING NEW TO FIX, BUT NOT AS PLANNED: 1 known thing, listed below.")]
+    [InlineData("oscillator-on:desk/oscillator", "desk/oscillator", "on", 2, "NOTHING NEW TO FIX, BUT NOT AS PLANNED: 1 known thing, 1 urgent, listed below.")]
+    public void Show_whose_only_finding_is_waived_is_not_called_ready(string finding, string path, string value, int exitCode, string head)
+    {
+        var result = new Midwinter(lines: $"\nwaivers: [{{ finding: \"{finding}\", owner: A. Engineer, why: worn switch, until: 2026-12-31 }}]\n").With(path, value).Sweep();
+        Assert.Equal(finding, Assert.Single(result.Audit.Findings).Id);
+        Assert.Equal(exitCode, result.ExitCode);
+        var text = VolunteerText.Write(result);
+        Assert.StartsWith(head + "\n", text);
+        Assert.Contains("(A. Engineer says: worn switch)", text.Replace("\n    ", " ", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void Taking_out_any_waiver_changes_every_report()
+    {
+        var lines = Waivers.TrimEnd().Split('\n').Skip(2).ToList();
+        Assert.Equal(5, lines.Count);
+        var all = Results.Of("waived");
+        foreach (var line in lines)
+        {
+            var less = new Midwinter(lines: Waivers.Replace(line + "\n", "", StringComparison.Ordinal)).WithIncidents().Sweep();
+            Assert.Equal(4, Json(less).GetProperty("waivers").GetArrayLength());
+            Assert.NotEqual(EngineerText.Write(all), EngineerText.Write(less));
+        }
+    }
+
+    [Fact]
+    public void Waiver_of_what_was_not_read_is_not_called_idle()
+    {
+        const string Lines = "\nwaivers: [{ finding: \"phantom-missing:socket/stage-7/phantom\", owner: A. Engineer, why: worn switch, until: 2026-12-31 }]\n";
+        Assert.Contains("waiver without a finding: phantom-missing:socket/stage-7/phantom", EngineerText.Write(new Midwinter(lines: Lines).Sweep()));
+        foreach (var desk in (Midwinter[])[new Midwinter(lines: Lines).Unanswered("socket/stage-7/phantom"), new Midwinter(lines: Lines).Silent()])
+        {
+            var text = EngineerText.Write(desk.Sweep());
+            Assert.DoesNotContain("without a finding", text);
+            Assert.Contains("could not be judged", text);
+        }
+    }
+
+    [Fact]
+    public void Idle_waiver_is_no_finding()
+    {
+        var result = new Midwinter(lines: "\nwaivers: [{ finding: \"low-cut-off:input/25/low-cut\", owner: A. Engineer, why: worn switch, until: 2026-12-01 }]\n").Sweep();
+        Assert.Equal((0, 0), (result.ExitCode, result.Audit.Findings.Count));
+        Assert.StartsWith("READY", VolunteerText.Write(result));
+        Assert.Contains("expired waiver without a finding", EngineerText.Write(result));
+    }
+
+    [Fact]
+    public void Junit_keeps_a_waived_finding_as_a_failure_and_says_who_waived_it()
+    {
+        var failure = System.Xml.Linq.XDocument.Parse(SweepJunit.Write(Results.Of("waived"))).Descendants("failure")
+            .Single(item => item.Parent!.Attribute("name")!.Value == "subs-on-open-mic:input/20/send/mix/15/on");
+        Assert.Contains("known: waived by A. Engineer until 2026-12-20: the piece wants it", failure.Value);
+    }
+
+    [Fact]
+    public void Hostile_owner_reaches_no_terminal()
+    {
+        var lines = "\nwaivers: [{ finding: \"low-cut-off:input/25/low-cut\", owner: \"A\\u202eB\", why: \"" + new string('x', 5000) + "\", until: 2026-12-31 }]\n";
+        var result = new Midwinter(lines: lines).With("input/25/low-cut", "off").Sweep();
+        foreach (var text in (string[])[EngineerText.Write(result), VolunteerText.Write(result)])
+            Assert.DoesNotMatch("\u202e", text);
+        Assert.InRange(VolunteerText.Write(result).Length, 100, 3000);
+    }
+
+    [Fact]
+    public void Reports_read_as_approved()
+    {
+        Golden.Check("engineer-waived.txt", EngineerText.Write(Results.Of("waived")));
+    }
+
+    [Fact]
+    public void Volunteers_report_reads_as_approved()
+    {
+        Golden.Check("volunteer-waived.txt", VolunteerText.Write(Results.Of("waived")));
+    }
+
+    private static JsonElement Json(SweepResult result) => JsonDocument.Parse(SweepJson.Write(result)).RootElement;
+}
