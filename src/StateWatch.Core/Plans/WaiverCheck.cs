@@ -7,20 +7,31 @@ namespace StateWatch.Core.Plans;
 /// <summary>Whether waivers can ever match, and whether they still count.</summary>
 public static class WaiverCheck
 {
+    // Looking through every path of a desk takes milliseconds; a hostile file could ask for it many thousand times.
+    private const int MostSuggestions = 20;
+
     /// <summary>Names every waiver whose rule or setting nobody knows.</summary>
     /// <param name="waivers">The plan's waivers.</param>
     /// <param name="profile">The desk.</param>
     /// <param name="diagnostics">Gets the faults.</param>
     public static void Names(IReadOnlyList<WaiverLine> waivers, DeskProfile profile, DiagnosticBag diagnostics)
     {
+        var rules = waivers.Count > 0 ? RuleCatalogue.All.Select(rule => rule.Id).ToHashSet(StringComparer.Ordinal) : [];
+        var suggestions = 0;
         foreach (var line in waivers)
         {
-            var rules = RuleCatalogue.All.Select(rule => rule.Id).ToList();
-            if (!rules.Contains(line.Rule))
-                diagnostics.Add(PlanCodes.UnknownRule, line.Finding.At, $"there is no rule '{line.Rule}'", "copy the finding's id from a sweep's report", NearestWord.Among(line.Rule, rules));
-            if (profile.Find(line.Subject) < 0)
-                diagnostics.Add(PlanCodes.UnknownSubject, line.Finding.At, $"the profile of {profile.Desk} does not map '{line.Subject}', so no finding can name it",
-                    "copy the finding's id from a sweep's report", NearestWord.Among(line.Subject, profile.Settings.Select(setting => setting.Path)));
+            var (isRule, isSetting) = (rules.Contains(line.Rule), profile.Find(line.Subject) >= 0);
+            if (isRule && isSetting)
+                continue;
+            var look = suggestions++ < MostSuggestions;
+            var rule = isRule ? line.Rule : look ? NearestWord.Among(line.Rule, rules) : null;
+            var path = isSetting ? line.Subject : look ? NearestPath.Among(line.Subject, profile.Settings.Select(setting => setting.Path), line.Subject) : null;
+            var near = rule is null || path is null ? null : $"{rule}:{path}";
+            var advice = near is null ? "copy the finding's id from a sweep's report" : $"did you mean '{near}'?";
+            if (!isRule)
+                diagnostics.Add(PlanCodes.UnknownRule, line.Finding.At, $"there is no rule '{line.Rule}'", advice, near);
+            if (!isSetting)
+                diagnostics.Add(PlanCodes.UnknownSubject, line.Finding.At, $"the profile of {profile.Desk} does not map '{line.Subject}', so no finding can name it", advice, near);
         }
     }
 

@@ -107,8 +107,14 @@ internal sealed class BrokenFile
         {
             "desk" => ProfileReader.Read(source, diagnostics),
             "incidents" => IncidentReader.Read(source, Rowan.Value, diagnostics),
-            _ => PlanReader.Read(source, diagnostics, Below) is { } document ? PlanCompiler.Compile(document, Rowan.Value, Phase.Doors, diagnostics, auditPlan: true) : null,
+            _ => PlanReader.Read(source, diagnostics, Below) is { } document ? Compile(document, diagnostics) : null,
         };
+    }
+
+    private static ShowPlan? Compile(PlanDocument document, DiagnosticBag diagnostics)
+    {
+        WaiverCheck.Dates(document.Waivers, new DateOnly(2026, 12, 20), diagnostics);
+        return PlanCompiler.Compile(document, Rowan.Value, Phase.Doors, diagnostics, auditPlan: true);
     }
 
     private static (string, string)? Change(string[] lines, string keyword)
