@@ -114,17 +114,11 @@ public class WaiverReportTests
         Assert.Contains("; 2 waived, which changes no verdict\n", text.Replace("\n          ", " ", StringComparison.Ordinal));
         Assert.Matches("""id    subs-on-open-mic:input/20/send/mix/15/on\n.*\n     known waived by A. Engineer until 2026-12-20: the piece wants it\n""", text);
         Assert.Matches("""id    limiter-out:output/stage-9/limiter/in\n.*\n     known the waiver of B. Player ended on 2026-12-19: own limiter in the pack\n""", text);
-        const string List = """
-            Waivers to look at
-               - expired waiver, the finding is still there: limiter-out:output/stage-9/limiter/in
-                 the waiver of B. Player ended on 2026-12-19: own limiter in the pack; AT
-               - waiver without a finding: dca-member-unplanned:input/26/dca/2
-                 waived by B. Player until 2027-01-31: tried out; AT
-               - expired waiver without a finding: insert-missing:input/26/insert/1
-                 the waiver of B. Player ended on 2026-01-31: unit is at repair; AT
-
-            """;
-        Assert.Contains(List.ReplaceLineEndings("\n"), System.Text.RegularExpressions.Regex.Replace(text, @"\s+midwinter\.plan\.yaml:1\d\d:16", " AT"));
+        var list = text[text.IndexOf("Waivers to look at\n", StringComparison.Ordinal)..];
+        Assert.Contains("   - expired waiver, the finding is still there: limiter-out:output/stage-9/limiter/in\n     the waiver of B. Player ended on 2026-12-19: own limiter in the pack;\n     midwinter.plan.yaml:", list);
+        Assert.Contains("   - waiver without a finding: dca-member-unplanned:input/26/dca/2\n     waived by B. Player until 2027-01-31: tried out; midwinter.plan.yaml:", list);
+        Assert.Contains("   - expired waiver without a finding: insert-missing:input/26/insert/1\n     the waiver of B. Player ended on 2026-01-31: unit is at repair; midwinter.plan.yaml:", list);
+        Assert.DoesNotContain("A. Engineer", list);
     }
 
     [Fact]
