@@ -77,6 +77,9 @@ public static class PlanCodes
     /// <summary>A plan that cannot be extended.</summary>
     public static readonly DiagnosticCode CannotExtend = new("cannot-extend", Error, "The plan named under extends is not there, leads back to this plan, or the chain is too long.");
 
+    /// <summary>Left to the eye without need.</summary>
+    public static readonly DiagnosticCode NeedlessByEye = new("needless-by-eye", Error, "A setting is marked by-eye that the desk can be asked for.");
+
     /// <summary>A rule that does not exist.</summary>
     public static readonly DiagnosticCode UnknownRule = new("unknown-rule", Error, "A waiver names a rule that does not exist.");
 
@@ -95,6 +98,6 @@ public static class PlanCodes
         UnknownName, NoSuchStrip, UnseenSetting, Conflict, CountMismatch, NameTwice, ToleranceTooSmall, BrokenPair, OffGrid, NameCut,
         NameCollision, Redundant, UnusedRole, SharedSocket, OutputTwice, BusTwice, FeedWithoutOutput, OpenMicWithoutDca, OpenMicInSubs,
         PrivateMadePublic, CarriedNowhere, ConstraintBroken, CannotExtend,
-        UnknownRule, UnknownSubject, WaiverTwice, ExpiredWaiver,
+        UnknownRule, UnknownSubject, WaiverTwice, ExpiredWaiver, NeedlessByEye,
     ];
 }

@@ -55,6 +55,7 @@ public sealed class PlanCompiler
         new TalkCompiler(_profile, _names, _table, _diagnostics).Compile(_document.Talks);
         foreach (var (path, value) in _document.Settings)
             SaySetting(path, value, Ranks.Setting);
+        ByEyeCheck.Settings(_document, _profile, _diagnostics);
         WaiverCheck.Names(_document.Waivers, _profile, _diagnostics);
         var locks = ReadPhases();
         if (_diagnostics.ErrorCount > _errorsBefore)

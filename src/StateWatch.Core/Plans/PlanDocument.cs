@@ -51,6 +51,12 @@ public sealed class PlanDocument
     /// <summary>Settings by path, as written.</summary>
     public IReadOnlyList<MapEntry> Settings { get; init; } = [];
 
+    /// <summary>Things no desk can tell.</summary>
+    public IReadOnlyList<ByEyeLine> ByEye { get; init; } = [];
+
+    /// <summary>Settings that are left to the eye, in every phase.</summary>
+    public IReadOnlyList<ByEyeSetting> ByEyeSettings { get; init; } = [];
+
     /// <summary>Findings that somebody answers for until a day.</summary>
     public IReadOnlyList<WaiverLine> Waivers { get; init; } = [];
 
@@ -131,7 +137,11 @@ public sealed record FeedLine(ScalarNode Key, ScalarNode? Bus, Purpose Purpose, 
 /// <param name="Phase">Which.</param>
 /// <param name="Locks">Setting class and what the phase makes of it, with the place.</param>
 /// <param name="Settings">Settings that hold in this phase only.</param>
-public sealed record PhaseLine(Phase Phase, IReadOnlyList<(SettingClass Class, PhaseLock Lock, Origin At)> Locks, IReadOnlyList<MapEntry> Settings);
+public sealed record PhaseLine(Phase Phase, IReadOnlyList<(SettingClass Class, PhaseLock Lock, Origin At)> Locks, IReadOnlyList<MapEntry> Settings)
+{
+    /// <summary>Settings that are left to the eye in this phase.</summary>
+    public IReadOnlyList<ByEyeSetting> ByEyeSettings { get; init; } = [];
+}
 
 /// <summary>Why a source must not reach the public.</summary>
 public enum Privacy : byte

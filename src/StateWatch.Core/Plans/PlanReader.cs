@@ -35,6 +35,7 @@ public sealed class PlanReader
         _ = reader.Take("format");
         _ = reader.Take("extends");
         var show = reader.RequireScalar("show", "Midwinter gathering");
+        var (asked, byEye) = ByEyeReader.Part(reader.Mapping("settings")?.Entries ?? [], _diagnostics);
         var desk = reader.RequireScalar("desk", "../desks/larch-48.desk.yaml");
         var document = new PlanDocument
         {
@@ -52,7 +53,9 @@ public sealed class PlanReader
             Inputs = ReadStrips(reader.Mapping("inputs"), StripKeysReader.InputKeys),
             Parked = reader.Scalar("parked"),
             Talks = ReadStrips(reader.Mapping("talk"), StripKeysReader.TalkKeys),
-            Settings = reader.Mapping("settings")?.Entries ?? [],
+            Settings = asked,
+            ByEyeSettings = byEye,
+            ByEye = ByEyeReader.Read(reader.Items("by-eye"), _diagnostics),
             PhaseLines = ReadPhases(reader.Mapping("phases")),
             Waivers = WaiverReader.Read(reader.Items("waivers"), _diagnostics),
         };
@@ -200,12 +203,12 @@ public sealed class PlanReader
                 }
             }
 
-            var settings = reader.Mapping("settings")?.Entries ?? [];
+            var (settings, byEye) = ByEyeReader.Part(reader.Mapping("settings")?.Entries ?? [], _diagnostics);
             reader.Finish();
             foreach (var twice in locks.GroupBy(item => item.Item1).Where(group => group.Count() > 1))
                 _diagnostics.Add(PlanCodes.Conflict, twice.Last().Item3, $"'{twice.Key.Word()}' stands in two lists of this phase", "keep it in one");
             if (Phases.TryParse(key.Text, out var phase))
-                phases.Add(new PhaseLine(phase, locks, settings));
+                phases.Add(new PhaseLine(phase, locks, settings) { ByEyeSettings = byEye });
             else
                 MapReader.ReportUnknown(key, [.. Phases.All], _diagnostics);
         }

@@ -19,6 +19,7 @@ public static class EngineerText
             WriteCause(page, cause, waivers);
         EngineerWaivers.Write(page, result.Waivers);
         EngineerCoverage.Write(page, result);
+        ByEyeList.Write(page, result.ByEye, "By eye, which no desk can tell");
         WriteFooter(page);
         return page.ToString();
     }

@@ -101,7 +101,7 @@ public static class SweepJson
         }
 
         json.WriteEndArray();
-        json.WriteTexts("byEye", []);
+        json.WriteTexts("byEye", result.ByEye);
         json.WriteEndObject();
     }
 

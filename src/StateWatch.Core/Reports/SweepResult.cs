@@ -48,6 +48,9 @@ public sealed record SweepSubject(ShowPlan Plan, string DeskAddress, bool Simula
 public sealed record SweepResult(SweepSubject Subject, ReadReport Read, AuditResult Audit, int Planned, int Verified,
     IReadOnlyList<UnseenSetting> Unseen, LinkCounters Link, DecodeCounters Decoded, TimeSpan AuditTime)
 {
+    /// <summary>What no desk can tell, for a person to look at; it changes neither verdict nor exit code.</summary>
+    public IReadOnlyList<string> ByEye => ByEyeList.Of(Subject.Plan);
+
     /// <summary>The plan's waivers and what became of them; they change neither verdict nor exit code.</summary>
     public IReadOnlyList<WaiverStatus> Waivers => WaiverStatus.Of(this);
 

@@ -25,6 +25,7 @@ public static class VolunteerText
         if (result.Read.End is ReadEnd.Silent or ReadEnd.AnotherDesk || result.Planned == 0)
         {
             NothingReadText.Write(page, result);
+            ByEyeList.Write(page, result.ByEye, "LOOK YOURSELF, NO DESK CAN TELL");
             VolunteerRest.WriteFooter(page, result);
             return page.ToString();
         }
@@ -33,6 +34,7 @@ public static class VolunteerText
         var causes = CauseOrder.Sorted(known.Open);
         var fixes = causes.Where(cause => cause.Severity >= Severity.Warning).ToList();
         var shown = WriteTop(page, result, fixes, known);
+        ByEyeList.Write(page, result.ByEye, "LOOK YOURSELF, NO DESK CAN TELL");
         VolunteerRest.Write(page, result, fixes, [.. causes.Where(cause => cause.Severity < Severity.Warning)], shown);
         known.Write(page);
         VolunteerRest.WriteFooter(page, result);

@@ -117,7 +117,7 @@ public class SweepJsonTests
 
     private static JsonElement Read(string name) => JsonDocument.Parse(SweepJson.Write(Results.Of(name))).RootElement;
 
-    private static IEnumerable<string> Faults(JsonElement root)
+    internal static IEnumerable<string> Faults(JsonElement root)
     {
         var verdict = Schema.Value.Evaluate(root, new EvaluationOptions { OutputFormat = OutputFormat.List, RequireFormatValidation = true });
         return verdict.IsValid ? [] : (verdict.Details ?? []).Where(detail => detail.Errors is not null).Select(detail => $"{detail.InstanceLocation}: {string.Join("; ", detail.Errors!.Values)}").DefaultIfEmpty("invalid");
