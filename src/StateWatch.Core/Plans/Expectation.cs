@@ -4,22 +4,37 @@ using StateWatch.Core.Settings;
 namespace StateWatch.Core.Plans;
 
 /// <summary>What one plan line says: the values it allows. Shared by all settings that it says the same of.</summary>
-/// <param name="Planned">The value as planned, on the desk's grid.</param>
-/// <param name="Low">Lowest allowed value; equal to <paramref name="High"/> when only one is allowed.</param>
-/// <param name="High">Highest allowed value.</param>
-/// <param name="Rank">Weight of the line.</param>
-/// <param name="At">The line.</param>
-internal sealed record Statement(SettingValue Planned, SettingValue Low, SettingValue High, int Rank, Origin At);
+internal sealed class Statement(SettingValue planned, SettingValue low, SettingValue high, int rank, Origin at)
+{
+    /// <summary>The value as planned, on the desk's grid.</summary>
+    public SettingValue Planned { get; } = planned;
+
+    /// <summary>Lowest allowed value.</summary>
+    public SettingValue Low { get; } = low;
+
+    /// <summary>Highest allowed value; equal to the lowest when only one is allowed.</summary>
+    public SettingValue High { get; } = high;
+
+    /// <summary>Weight of the line.</summary>
+    public int Rank { get; } = rank;
+
+    /// <summary>The line.</summary>
+    public Origin At { get; } = at;
+
+    /// <summary>Whether taking the line away would change anything; found by the audit of the plan.</summary>
+    public bool Matters { get; set; }
+
+    /// <summary>A setting that it says this of, for messages; found by the audit of the plan.</summary>
+    public Expectation? Example { get; set; }
+}
 
 /// <summary>One setting with the values the plan allows, and the plan line that says so.</summary>
 public sealed class Expectation
 {
-    private readonly Statement _statement;
-
     internal Expectation(int setting, Statement statement, Expectation? earlier)
     {
         Setting = setting;
-        _statement = statement;
+        Statement = statement;
         Earlier = earlier;
     }
 
@@ -27,19 +42,22 @@ public sealed class Expectation
     public int Setting { get; }
 
     /// <summary>The value as planned, on the desk's grid.</summary>
-    public SettingValue Planned => _statement.Planned;
+    public SettingValue Planned => Statement.Planned;
 
     /// <summary>Lowest allowed value; equal to <see cref="High"/> when only one is allowed.</summary>
-    public SettingValue Low => _statement.Low;
+    public SettingValue Low => Statement.Low;
 
     /// <summary>Highest allowed value.</summary>
-    public SettingValue High => _statement.High;
+    public SettingValue High => Statement.High;
 
     /// <summary>Weight of the winning line.</summary>
-    public int Rank => _statement.Rank;
+    public int Rank => Statement.Rank;
 
     /// <summary>The winning line.</summary>
-    public Origin At => _statement.At;
+    public Origin At => Statement.At;
+
+    /// <summary>What the line says.</summary>
+    internal Statement Statement { get; }
 
     /// <summary>What an earlier line said of the same setting.</summary>
     internal Expectation? Earlier { get; }
@@ -57,7 +75,7 @@ public sealed class Expectation
     }
 
     /// <summary>Whether two expectations allow the same values.</summary>
-    public bool SameAs(Expectation other) => ReferenceEquals(_statement, other._statement) || (Low == other.Low && High == other.High);
+    public bool SameAs(Expectation other) => ReferenceEquals(Statement, other.Statement) || (Low == other.Low && High == other.High);
 }
 
 /// <summary>Weights of plan lines, low to high; a narrower range outweighs a wider one of the same kind.</summary>

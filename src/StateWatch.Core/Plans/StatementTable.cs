@@ -1,5 +1,4 @@
 using System.Runtime.CompilerServices;
-using System.Runtime.InteropServices;
 using StateWatch.Core.Documents;
 using StateWatch.Core.Profiles;
 using StateWatch.Core.Profiles.Codecs;
@@ -18,6 +17,7 @@ internal sealed class StatementTable(DeskProfile profile, ToleranceTable toleran
 
     // One line says the same of many settings: what it says is made once.
     private readonly Dictionary<(ScalarNode Value, SettingKind Kind, int Rank), Statement> _said = new(SaidComparer.Instance);
+    private readonly List<Statement> _statements = [];
     private readonly HashSet<Origin> _reported = [];
 
     // Looking through every path of a desk takes milliseconds; a hostile file could ask for it a hundred thousand times.
@@ -47,6 +47,7 @@ internal sealed class StatementTable(DeskProfile profile, ToleranceTable toleran
             if (Read(setting, value, text, rank) is not { } read)
                 return;
             statement = read;
+            _statements.Add(statement);
             if (asWritten)
                 _said.Add((value, setting.Kind, rank), statement);
         }
@@ -72,7 +73,7 @@ internal sealed class StatementTable(DeskProfile profile, ToleranceTable toleran
         else if (on || !codec.TryParse("none", out value, out _))
             return;
         if (_lastSwitch is not { } last || last.Planned != value || last.Rank != rank || last.At != at)
-            _lastSwitch = last = new Statement(value, value, value, rank, at);
+            _statements.Add(_lastSwitch = last = new Statement(value, value, value, rank, at));
         Add(id, last);
     }
 
@@ -113,29 +114,32 @@ internal sealed class StatementTable(DeskProfile profile, ToleranceTable toleran
     /// </summary>
     public IEnumerable<(Origin At, Expectation Example)> FindRedundant()
     {
-        var effective = new Dictionary<Origin, bool>(PlaceComparer.Instance);
-        var examples = new Dictionary<Origin, Expectation>(PlaceComparer.Instance);
         var ladder = new List<Expectation>();
         foreach (var newest in _newest)
         {
             if (newest is null)
                 continue;
+            // What nobody outdoes matters; so does what nobody says: closed worlds and built-in expectations stand at a line that says other things.
+            if (newest.Earlier is null)
+            {
+                newest.Statement.Matters = true;
+                continue;
+            }
+
             FillLadder(ladder, newest);
             var heavier = ladder[0];
             var next = ladder.Find(other => other.At != heavier.At);
-            foreach (var statement in ladder)
+            foreach (var said in ladder)
             {
-                // What nobody says cannot be said too much: closed worlds and built-in expectations stand at a line that says other things.
-                var matters = statement.Rank == Ranks.ShowDefault
-                    || (ReferenceEquals(statement, heavier) ? next is null || !next.SameAs(statement) : ReferenceEquals(statement, next) && next.SameAs(heavier));
-                ref var known = ref CollectionsMarshal.GetValueRefOrAddDefault(effective, statement.At, out var exists);
-                known |= matters;
-                if (!exists)
-                    examples.Add(statement.At, statement);
+                said.Statement.Matters |= said.Rank == Ranks.ShowDefault
+                    || (ReferenceEquals(said, heavier) ? next is null || !next.SameAs(said) : ReferenceEquals(said, next) && next.SameAs(heavier));
+                said.Statement.Example ??= said;
             }
         }
 
-        return effective.Where(pair => !pair.Value).Select(pair => (pair.Key, examples[pair.Key]));
+        return _statements.GroupBy(statement => statement.At, PlaceComparer.Instance)
+            .Where(line => line.All(statement => !statement.Matters) && line.Any(statement => statement.Example is not null))
+            .Select(line => (line.Key, line.First(statement => statement.Example is not null).Example!));
     }
 
     /// <summary>Everything that was said of a setting, heaviest first; of equals the one that was said first.</summary>

@@ -140,7 +140,7 @@ internal sealed class AddressMapCompiler(TextPool texts, StripCounts counts, Dic
 
             _usedCodecs.Add(codecName.Text);
             if (KindOf(key, path, suffix, word, codec.Codec, codecName) is { } kind)
-                places.Add(new Place(suffix, kind, codec.Codec, Constant(i), null));
+                places.Add(new Place(suffix, kind, codec.Codec, i, null, null));
         }
 
         return places;
@@ -153,7 +153,7 @@ internal sealed class AddressMapCompiler(TextPool texts, StripCounts counts, Dic
         if (argumentForm is null || bitForm is null || !NamesKnown(path, argumentForm, argument) || !NamesKnown(path, bitForm, bit)
             || KindOf(key, path, "", null, _bitCodec, key) is not { } kind)
             return [];
-        return [new Place("", kind, _bitCodec, argumentForm, bitForm)];
+        return [new Place("", kind, _bitCodec, 0, argumentForm, bitForm)];
     }
 
     private SettingKind? KindOf(ScalarNode key, PathTemplate path, string suffix, ScalarNode? word, Codec codec, ScalarNode codecAt)
@@ -217,8 +217,10 @@ internal sealed class AddressMapCompiler(TextPool texts, StripCounts counts, Dic
             if (!place.Suffix.TryCopyTo(text[length..]))
                 return false;
             var settingPath = text[..(length + place.Suffix.Length)].ToString();
-            if (!TryNumber(place.Argument, names, numbers, out var argument) || argument > 63
-                || !TryNumber(place.Bit, names, numbers, out var bit) || bit > 31)
+            var argument = place.Argument;
+            var bit = -1;
+            if ((place.Bit is not null && (!place.ArgumentForm!.TryEvaluate(names, numbers, out argument) || !place.Bit.TryEvaluate(names, numbers, out bit)))
+                || argument > 63 || bit > 31)
             {
                 diagnostics.Add(ProfileCodes.BadNumberForm, key.At, $"'{settingPath}': the argument or bit number is negative or too large", "arguments run from 0 to 63, bits from 0 to 31");
                 return false;
@@ -329,14 +331,6 @@ internal sealed class AddressMapCompiler(TextPool texts, StripCounts counts, Dic
         return false;
     }
 
-    private static IndexTemplate Constant(int number) => IndexTemplate.TryParse(number.ToString(provider: null), out _, out _)!;
-
-    private static bool TryNumber(IndexTemplate? template, IReadOnlyList<string> names, int[] numbers, out int number)
-    {
-        number = -1;
-        return template is null || template.TryEvaluate(names, numbers, out number);
-    }
-
     private static bool Advance(int[] numbers, IReadOnlyList<PathTemplate.Span> spans)
     {
         for (var i = numbers.Length - 1; i >= 0; i--)
@@ -350,7 +344,7 @@ internal sealed class AddressMapCompiler(TextPool texts, StripCounts counts, Dic
     }
 
     /// <summary>What one argument or bit of an entry holds.</summary>
-    private sealed record Place(string Suffix, SettingKind Kind, Codec Codec, IndexTemplate Argument, IndexTemplate? Bit);
+    private sealed record Place(string Suffix, SettingKind Kind, Codec Codec, int Argument, IndexTemplate? ArgumentForm, IndexTemplate? Bit);
 
     /// <summary>An address and the slots found for it so far.</summary>
     private sealed class EndpointParts(byte[] address)
