@@ -6,8 +6,11 @@ namespace StateWatch.Core.Documents;
 /// </summary>
 public sealed class MapReader(MapNode map, DiagnosticBag diagnostics)
 {
-    private readonly List<string> _known = [];
-    private readonly HashSet<string> _taken = new(StringComparer.Ordinal);
+    private readonly List<string> _known = new(16);
+
+    // One bit for each of the first entries, which is nearly always all of them.
+    private ulong _taken;
+    private HashSet<int>? _takenBeyond;
 
     /// <summary>The mapping that is read.</summary>
     public MapNode Map { get; } = map;
@@ -19,10 +22,18 @@ public sealed class MapReader(MapNode map, DiagnosticBag diagnostics)
     public Node? Take(string key)
     {
         _known.Add(key);
-        var node = Map.Find(key);
-        if (node is not null)
-            _taken.Add(key);
-        return node;
+        for (var i = 0; i < Map.Entries.Count; i++)
+        {
+            if (Map.Entries[i].Key.Text != key)
+                continue;
+            if (i < 64)
+                _taken |= 1UL << i;
+            else
+                (_takenBeyond ??= []).Add(i);
+            return Map.Entries[i].Value;
+        }
+
+        return null;
     }
 
     /// <summary>The value under a key that must be there; a diagnostic and null when it is not.</summary>
@@ -115,10 +126,10 @@ public sealed class MapReader(MapNode map, DiagnosticBag diagnostics)
     /// <summary>Reports every key that nobody took.</summary>
     public void Finish()
     {
-        foreach (var entry in Map.Entries)
+        for (var i = 0; i < Map.Entries.Count; i++)
         {
-            if (!_taken.Contains(entry.Key.Text))
-                ReportUnknown(entry.Key, _known, Diagnostics);
+            if (i < 64 ? (_taken & (1UL << i)) == 0 : _takenBeyond?.Contains(i) != true)
+                ReportUnknown(Map.Entries[i].Key, _known, Diagnostics);
         }
     }
 

@@ -12,6 +12,7 @@ public sealed class IndexTemplate
     public const int MaxLength = 512;
 
     private readonly List<Part> _parts = [];
+    private readonly List<string> _names = [];
 
     private IndexTemplate(string text) => Text = text;
 
@@ -19,7 +20,7 @@ public sealed class IndexTemplate
     public string Text { get; }
 
     /// <summary>The placeholder names, each once, in order of first use.</summary>
-    public IReadOnlyList<string> Names { get; private set; } = [];
+    public IReadOnlyList<string> Names => _names;
 
     /// <summary>Reads a template.</summary>
     /// <param name="text">The text.</param>
@@ -30,30 +31,26 @@ public sealed class IndexTemplate
         var template = new IndexTemplate(text);
         problem = null;
         column = 0;
-        var literal = new System.Text.StringBuilder();
-        for (var i = 0; i < text.Length; i++)
+        var start = 0;
+        for (var at = text.AsSpan().IndexOfAny('{', '}'); at >= 0;)
         {
-            if (text[i] == '}')
-                return Fail("a closing brace has no opening one", i, out problem, out column);
-            if (text[i] != '{')
-            {
-                literal.Append(text[i]);
-                continue;
-            }
-
-            var end = text.IndexOf('}', i);
+            if (text[at] == '}')
+                return Fail("a closing brace has no opening one", at, out problem, out column);
+            var end = text.IndexOf('}', at);
             if (end < 0)
-                return Fail("an opening brace is never closed", i, out problem, out column);
-            var form = IndexForm.TryParse(text.AsSpan(i + 1, end - i - 1), out var format, out problem);
+                return Fail("an opening brace is never closed", at, out problem, out column);
+            var form = IndexForm.TryParse(text.AsSpan(at + 1, end - at - 1), out var format, out problem);
             if (form is null)
-                return Fail(problem!, i, out problem, out column);
-            template._parts.Add(new Part(literal.ToString(), form, format));
-            literal.Clear();
-            i = end;
+                return Fail(problem!, at, out problem, out column);
+            template._parts.Add(new Part(text[start..at], form, format));
+            if (form.Name.Length > 0 && !template._names.Contains(form.Name))
+                template._names.Add(form.Name);
+            start = end + 1;
+            var next = text.AsSpan(start).IndexOfAny('{', '}');
+            at = next < 0 ? -1 : start + next;
         }
 
-        template._parts.Add(new Part(literal.ToString(), null, IndexFormat.Plain));
-        template.Names = [.. template._parts.Where(part => part.Form is not null).Select(part => part.Form!.Name).Where(name => name.Length > 0).Distinct()];
+        template._parts.Add(new Part(start == 0 ? text : text[start..], null, IndexFormat.Plain));
         return template;
     }
 

@@ -21,7 +21,7 @@ internal static class RuleSentences
         [
             "Input 45 is parked, but it is open and goes to room (main 1)",
             "Whatever is plugged in there is heard, and no label says what it is.",
-            "Mute input 45, fader down, and ask whose it is.",
+            "Fader down first, then mute input 45, and ask whose it is.",
         ],
         ["oscillator-on"] =
         [
