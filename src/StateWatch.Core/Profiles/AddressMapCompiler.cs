@@ -15,6 +15,7 @@ internal sealed class AddressMapCompiler(TextPool texts, StripCounts counts, Dic
     public const int MostSettings = 200_000;
 
     private readonly List<Setting> _settings = new(8192);
+    private readonly List<int> _stripOfSetting = new(8192);
     private readonly List<Strip> _strips = [];
     private readonly Dictionary<byte[], int> _endpointByAddress = new(2048, OscAddressComparer.Instance);
     private Dictionary<byte[], int>.AlternateLookup<ReadOnlySpan<byte>> _endpointLookup;
@@ -52,6 +53,24 @@ internal sealed class AddressMapCompiler(TextPool texts, StripCounts counts, Dic
             if (!_usedCodecs.Contains(name))
                 diagnostics.Add(ProfileCodes.UnusedCodec, at, $"codec '{name}' is not used by any setting", "remove it");
         }
+    }
+
+    /// <summary>Setting ids by strip id.</summary>
+    public int[][] GroupByStrip()
+    {
+        var left = new int[_strips.Count];
+        foreach (var strip in _stripOfSetting)
+            left[strip]++;
+        var groups = new int[left.Length][];
+        for (var strip = 0; strip < groups.Length; strip++)
+            groups[strip] = new int[left[strip]];
+        for (var setting = 0; setting < _stripOfSetting.Count; setting++)
+        {
+            var strip = _stripOfSetting[setting];
+            groups[strip][^left[strip]--] = setting;
+        }
+
+        return groups;
     }
 
     public Endpoint[] BuildEndpoints()
@@ -211,6 +230,7 @@ internal sealed class AddressMapCompiler(TextPool texts, StripCounts counts, Dic
         var endpoint = EndpointOf(address, text[..length]);
         if (endpoint < 0 || !path.Template.TryExpand(names, numbers, text, out length))
             return false;
+        var strip = -1;
         for (var i = 0; i < places.Count; i++)
         {
             var place = places[i];
@@ -229,7 +249,10 @@ internal sealed class AddressMapCompiler(TextPool texts, StripCounts counts, Dic
             if (!IsFree(key, settingPath, endpoint, argument, bit))
                 return false;
             _endpoints[endpoint].Add(new Slot(argument, bit, _settings.Count), places.Count);
-            _settings.Add(new Setting(_settings.Count, settingPath, StripOf(settingPath), endpoint, mappings[i]));
+            // All settings of one line are of one strip.
+            strip = strip < 0 ? StripOf(settingPath) : strip;
+            _stripOfSetting.Add(strip);
+            _settings.Add(new Setting(_settings.Count, settingPath, strip, endpoint, mappings[i]));
         }
 
         return true;
@@ -345,31 +368,4 @@ internal sealed class AddressMapCompiler(TextPool texts, StripCounts counts, Dic
 
     /// <summary>What one argument or bit of an entry holds.</summary>
     private sealed record Place(string Suffix, SettingKind Kind, Codec Codec, int Argument, IndexTemplate? ArgumentForm, IndexTemplate? Bit);
-
-    /// <summary>An address and the slots found for it so far.</summary>
-    private sealed class EndpointParts(byte[] address)
-    {
-        private Slot[] _slots = [];
-        private int _count;
-
-        public byte[] Address { get; } = address;
-
-        public ReadOnlySpan<Slot> Slots => _slots.AsSpan(0, _count);
-
-        public void Add(Slot slot, int expected)
-        {
-            if (_count == _slots.Length)
-                Array.Resize(ref _slots, _count == 0 ? expected : 2 * _count);
-            _slots[_count++] = slot;
-        }
-
-        public Slot[] SortedSlots()
-        {
-            if (_slots.Length != _count)
-                Array.Resize(ref _slots, _count);
-            if (_count > 1)
-                Array.Sort(_slots, static (a, b) => a.Argument != b.Argument ? a.Argument.CompareTo(b.Argument) : a.Bit.CompareTo(b.Bit));
-            return _slots;
-        }
-    }
 }

@@ -29,7 +29,7 @@ public sealed class DeskProfile
         _addresses = new Lazy<OscAddressTable>(() => new OscAddressTable([.. Endpoints.Select(endpoint => endpoint.Address)]));
         _ids = map.SettingByPath;
         _strips = map.StripByPath;
-        _settingsOf = GroupByStrip();
+        _settingsOf = map.GroupByStrip();
     }
 
     /// <summary>The file it was read from.</summary>
@@ -81,19 +81,6 @@ public sealed class DeskProfile
 
     /// <summary>Writes a value as people read it.</summary>
     public string Format(SettingValue value) => ValueText.Format(value, Texts);
-
-    private int[][] GroupByStrip()
-    {
-        var counts = new int[Strips.Count];
-        foreach (var setting in Settings)
-            counts[setting.Strip]++;
-        var groups = new int[Strips.Count][];
-        for (var i = 0; i < groups.Length; i++)
-            groups[i] = new int[counts[i]];
-        foreach (var setting in Settings)
-            groups[setting.Strip][^counts[setting.Strip]--] = setting.Id;
-        return groups;
-    }
 }
 
 /// <summary>A strip of the desk.</summary>
