@@ -23,4 +23,10 @@ public static class EdgePaths
                 return null;
         }
     }
+
+    /// <summary>The level of a send whose switch this is, or -1 when the setting is no send switch or the profile sees no level.</summary>
+    /// <param name="profile">The desk.</param>
+    /// <param name="edge">The switch, such as <c>input/12/send/mix/3/on</c>.</param>
+    public static int LevelOf(DeskProfile profile, Setting edge) =>
+        edge.Kind.Suffix == "send/<bus>/#/on" ? profile.Find(edge.Path[..^"on".Length] + "level") : -1;
 }

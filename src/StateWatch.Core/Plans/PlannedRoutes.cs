@@ -40,7 +40,6 @@ internal sealed class PlannedRoutes
         return reached;
     }
 
-    private static bool IsShut(ShowPlan plan, Setting setting) =>
-        setting.Path.EndsWith("/on", StringComparison.Ordinal)
-        && plan.For(plan.Profile.Find(setting.Path[..^"on".Length] + "level")) is { } level && double.IsNegativeInfinity(level.High.Number);
+    private static bool IsShut(ShowPlan plan, Setting edge) =>
+        plan.For(EdgePaths.LevelOf(plan.Profile, edge)) is { } level && double.IsNegativeInfinity(level.High.Number);
 }

@@ -44,10 +44,10 @@ internal sealed class ParkedRule : IAuditRule
         {
             var buses = edges.Where(edge => state[edge].IsOn).Select(edge => facts.BusWords(EdgePaths.BusOf(facts.Profile.Settings[edge])!)).Take(3).ToList();
             var where = string.Join(", ", buses);
-            return new FindingWords($"{char.ToUpperInvariant(AuditFacts.Place(strip)[0])}{AuditFacts.Place(strip)[1..]} is parked, but it is open and goes to {where}",
+            return new FindingWords($"{Sentences.Capital(AuditFacts.Place(strip))} is parked, but it is open and goes to {where}",
                 "Whatever is plugged in there is heard, and no label says what it is.", $"Fader down first, then mute {AuditFacts.Place(strip)}, and ask whose it is.", "parked", "Parked channels")
             {
-                Short = new($"{char.ToUpperInvariant(AuditFacts.Place(strip)[0])}{AuditFacts.Place(strip)[1..]} should be unused but is open", $"heard in {where}", "Fader down first, then mute it; ask whose it is", "Faders down first, then mute them; ask whose they are"),
+                Short = new($"{Sentences.Capital(AuditFacts.Place(strip))} should be unused but is open", $"heard in {where}", "Fader down first, then mute it; ask whose it is", "Faders down first, then mute them; ask whose they are"),
             };
         }
     }

@@ -27,7 +27,7 @@ internal sealed class PrivacyRules : IAuditRule
             var privacy = setting.Kind.StripKind == "desk" ? Privacy.Talk : facts.StripOf(setting.Strip)?.Privacy ?? Privacy.None;
             if (privacy == Privacy.None || facts.Plan.For(setting.Id) is { Planned.IsOn: true })
                 continue;
-            var level = setting.Path.EndsWith("/on", StringComparison.Ordinal) ? facts.Profile.Find(setting.Path[..^"on".Length] + "level") : -1;
+            var level = EdgePaths.LevelOf(facts.Profile, setting);
             yield return new Check(privacy == Privacy.Talk ? Talk : Click, setting, level, bus);
         }
     }

@@ -19,7 +19,7 @@ internal sealed class SubsRule : IAuditRule
             if (facts.StripOf(setting.Strip) is not { OpenMic: true } || EdgePaths.BusOf(setting) is not { } bus
                 || facts.FeedOf(bus) is not { Feed.Purpose: Purpose.Subs } || facts.Plan.For(setting.Id) is { Planned.IsOn: true })
                 continue;
-            var level = setting.Path.EndsWith("/on", StringComparison.Ordinal) ? facts.Profile.Find(setting.Path[..^"on".Length] + "level") : -1;
+            var level = EdgePaths.LevelOf(facts.Profile, setting);
             yield return new Check(setting, level, bus);
         }
     }
