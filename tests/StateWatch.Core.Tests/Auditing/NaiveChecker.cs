@@ -3,7 +3,7 @@ using System.Globalization;
 namespace StateWatch.Core.Tests.Auditing;
 
 /// <summary>
-/// A second, naive reading of the plan language, as far as the demo show uses it: a dictionary from setting path to the texts that are
+/// A second, naive reading of the plan language, as far as the shipped shows use it: a dictionary from setting path to the texts that are
 /// allowed, filled in order of precedence by overwriting. It knows the desk only as a list of setting paths, and shares no code with the
 /// compiler or the auditor.
 /// </summary>
@@ -12,13 +12,16 @@ internal sealed class NaiveChecker
     private readonly Dictionary<string, HashSet<string>> _allowed = new(StringComparer.Ordinal);
     private readonly List<string> _parked = [];
     private readonly List<string> _openMics = [];
+    private readonly HashSet<string> _publicBuses = new(StringComparer.Ordinal);
+    private readonly NaiveDesk _desk;
     private readonly HashSet<string> _paths;
     private readonly object _plan;
     private readonly Dictionary<string, List<string>> _busesOf = new(StringComparer.Ordinal);
     private readonly Dictionary<string, string> _tapOf = new(StringComparer.Ordinal);
 
-    public NaiveChecker(string planText, IEnumerable<string> settingPaths, string phase)
+    public NaiveChecker(string planText, NaiveDesk desk, IEnumerable<string> settingPaths, string phase)
     {
+        _desk = desk;
         _paths = [.. settingPaths];
         _plan = NaiveYaml.Read(planText);
         CollectNames();
@@ -40,6 +43,9 @@ internal sealed class NaiveChecker
 
     /// <summary>The open microphones, as <c>input/15</c>.</summary>
     public IReadOnlyList<string> OpenMics => _openMics;
+
+    /// <summary>The buses that the public hears, as <c>matrix/2</c>.</summary>
+    public IReadOnlySet<string> PublicBuses => _publicBuses;
 
     /// <summary>Every planned setting with the canonical texts it may have.</summary>
     public IReadOnlyDictionary<string, HashSet<string>> Allowed => _allowed;
@@ -77,6 +83,8 @@ internal sealed class NaiveChecker
         foreach (var (key, feed) in NaiveYaml.Map(NaiveYaml.Find(_plan, "feeds")))
         {
             _busesOf[key] = Each(NaiveYaml.Text(feed, "bus")!, '/');
+            if ((NaiveYaml.Text(feed, "purpose") ?? key) is "room" or "subs" or "front-fill" or "stream" or "overflow" or "hearing-loop" or "record")
+                _publicBuses.UnionWith(_busesOf[key]);
             KeepTap(feed, _busesOf[key]);
         }
 
@@ -203,7 +211,7 @@ internal sealed class NaiveChecker
     private void SayInputs()
     {
         var lines = NaiveYaml.Map(NaiveYaml.Find(_plan, "inputs"));
-        for (var input = 1; input <= 48; input++)
+        for (var input = 1; _paths.Contains($"input/{input}/on"); input++)
         {
             // Wide ranges first, so that narrow ones overwrite them.
             var mine = lines.Where(line => Numbers(line.Key).Contains(input)).OrderByDescending(line => Numbers(line.Key).Length).ToList();
@@ -367,6 +375,6 @@ internal sealed class NaiveChecker
     }
 
     private void Must(string path, string value) => _allowed[path] = _paths.Contains(path)
-        ? NaiveValues.Allowed(path, value, NaiveYaml.Find(_plan, "tolerance"))
+        ? NaiveValues.Allowed(_desk, path, value, NaiveYaml.Find(_plan, "tolerance"))
         : throw new InvalidOperationException($"the desk has no '{path}'");
 }

@@ -13,39 +13,39 @@ public class NaiveDifferentialTests(ITestOutputHelper output)
     private const int Mutations = 600;
 
     [Theory]
-    [InlineData(Phase.Build)]
-    [InlineData(Phase.Soundcheck)]
-    [InlineData(Phase.Doors)]
-    [InlineData(Phase.Show)]
-    public void Compiler_plans_the_same_settings_with_the_same_values(Phase phase)
+    [MemberData(nameof(ShippedShow.InAllPhases), MemberType = typeof(ShippedShow))]
+    public void Compiler_plans_the_same_settings_with_the_same_values(string show, Phase phase)
     {
-        var naive = Naive(phase);
-        var compiled = DemoShow.Plan(phase).Expectations.ToDictionary(item => DemoShow.Profile.Settings[item.Setting].Path, AllowedTexts, StringComparer.Ordinal);
+        var shipped = ShippedShow.Of(show);
+        var naive = Naive(shipped, phase);
+        var compiled = shipped.Plan(phase).Expectations.ToDictionary(item => shipped.Profile.Settings[item.Setting].Path, item => AllowedTexts(shipped, item), StringComparer.Ordinal);
         Assert.Equal(naive.Allowed.Keys.Order(StringComparer.Ordinal), compiled.Keys.Order(StringComparer.Ordinal));
         foreach (var (path, allowed) in naive.Allowed)
             Assert.True(allowed.SetEquals(compiled[path]), $"{path}: naive {string.Join(", ", allowed)}; compiled {string.Join(", ", compiled[path])}");
         output.WriteLine($"{compiled.Count} planned settings agree in phase {phase.Word()}");
     }
 
-    [Fact]
-    public void One_changed_setting_is_found_exactly_when_the_naive_checker_says_it_differs()
+    [Theory]
+    [MemberData(nameof(ShippedShow.All), MemberType = typeof(ShippedShow))]
+    public void One_changed_setting_is_found_exactly_when_the_naive_checker_says_it_differs(string show)
     {
+        var shipped = ShippedShow.Of(show);
         var seed = (ulong)TestSeed.Value;
         var numbers = new SeededNumbers(seed);
-        var naive = Naive(Phase.Doors);
-        var clean = DemoShow.CleanDesk();
+        var naive = Naive(shipped, Phase.Doors);
+        var clean = shipped.CleanDesk();
         var desk = Texts(clean);
         Assert.Empty(naive.Differing(desk));
-        var auditor = new Core.Auditing.Auditor(DemoShow.Plan(Phase.Doors));
+        var auditor = new Core.Auditing.Auditor(shipped.Plan(Phase.Doors));
         var kinds = new Dictionary<string, int>(StringComparer.Ordinal);
         var found = 0;
         var wrong = new List<string>();
-        foreach (var setting in Picks(numbers))
+        foreach (var setting in Picks(shipped, numbers))
         {
             var before = clean[setting.Id];
             var after = Another(setting, before, numbers);
             clean.Apply(setting.Id, after);
-            desk[setting.Path] = DemoShow.Profile.Format(after);
+            desk[setting.Path] = shipped.Profile.Format(after);
             var differing = naive.Differing(desk).Union(NaiveRisks.Beyond(naive, desk)).ToList();
             var findings = auditor.Judge(clean).Findings;
             // Beyond what is planned only inserts, partners and signals can be told: closed worlds plan every edge that a risk looks at.
@@ -54,29 +54,31 @@ public class NaiveDifferentialTests(ITestOutputHelper output)
             found += differing.Count;
             kinds[setting.Kind.Shape] = kinds.GetValueOrDefault(setting.Kind.Shape) + 1;
             clean.Apply(setting.Id, before);
-            desk[setting.Path] = DemoShow.Profile.Format(before);
+            desk[setting.Path] = shipped.Profile.Format(before);
         }
 
         output.WriteLine($"seed {seed}: {kinds.Values.Sum()} mutations over {kinds.Count} kinds of settings; {found} differ, {kinds.Values.Sum() - found} do not");
         Assert.True(wrong.Count == 0, $"seed {seed}\n{string.Join('\n', wrong)}");
         Assert.True(kinds.Values.Sum() >= 300 && found >= 150 && kinds.Values.Sum() - found >= 50, $"seed {seed}: one-sided, {found} of {kinds.Values.Sum()}");
-        Assert.Equal(DemoShow.Profile.Settings.Select(setting => setting.Kind.Shape).Distinct().Count(), kinds.Count);
+        Assert.Equal(shipped.Profile.Settings.Select(setting => setting.Kind.Shape).Distinct().Count(), kinds.Count);
     }
 
-    [Fact]
-    public void Many_changes_at_once_are_all_told()
+    [Theory]
+    [MemberData(nameof(ShippedShow.All), MemberType = typeof(ShippedShow))]
+    public void Many_changes_at_once_are_all_told(string show)
     {
+        var shipped = ShippedShow.Of(show);
         var seed = (ulong)TestSeed.Value + 1;
         var numbers = new SeededNumbers(seed);
-        var naive = Naive(Phase.Doors);
-        var auditor = new Core.Auditing.Auditor(DemoShow.Plan(Phase.Doors));
+        var naive = Naive(shipped, Phase.Doors);
+        var auditor = new Core.Auditing.Auditor(shipped.Plan(Phase.Doors));
         for (var round = 0; round < 100; round++)
         {
-            var state = DemoShow.CleanDesk();
+            var state = shipped.CleanDesk();
             var changed = new HashSet<string>(StringComparer.Ordinal);
             for (var i = 0; i < 1 + numbers.NextBelow(40); i++)
             {
-                var setting = DemoShow.Profile.Settings[numbers.NextBelow(DemoShow.Profile.Settings.Count)];
+                var setting = shipped.Profile.Settings[numbers.NextBelow(shipped.Profile.Settings.Count)];
                 state.Apply(setting.Id, Another(setting, state[setting.Id], numbers));
                 changed.Add(setting.Path);
             }
@@ -90,18 +92,19 @@ public class NaiveDifferentialTests(ITestOutputHelper output)
         }
     }
 
-    private static NaiveChecker Naive(Phase phase) => new(DemoShow.PlanText, DemoShow.Profile.Settings.Select(setting => setting.Path), phase.Word());
+    private static NaiveChecker Naive(ShippedShow show, Phase phase) =>
+        new(show.PlanText, NaiveDesk.Of(show.DeskFile), show.Profile.Settings.Select(setting => setting.Path), phase.Word());
 
     private static Dictionary<string, string> Texts(DeskState state) =>
-        DemoShow.Profile.Settings.ToDictionary(setting => setting.Path, setting => DemoShow.Profile.Format(state[setting.Id]), StringComparer.Ordinal);
+        state.Profile.Settings.ToDictionary(setting => setting.Path, setting => state.Profile.Format(state[setting.Id]), StringComparer.Ordinal);
 
     // At least one setting of every kind, planned ones and others, then any.
-    private static IEnumerable<Setting> Picks(SeededNumbers numbers)
+    private static IEnumerable<Setting> Picks(ShippedShow show, SeededNumbers numbers)
     {
-        var settings = DemoShow.Profile.Settings;
+        var settings = show.Profile.Settings;
         foreach (var kind in settings.GroupBy(setting => setting.Kind.Shape))
         {
-            foreach (var half in kind.GroupBy(setting => DemoShow.Plan(Phase.Doors).For(setting.Id) is null))
+            foreach (var half in kind.GroupBy(setting => show.Plan(Phase.Doors).For(setting.Id) is null))
             {
                 var members = half.ToList();
                 for (var i = 0; i < 2; i++)
@@ -145,9 +148,9 @@ public class NaiveDifferentialTests(ITestOutputHelper output)
         return scale.Kind == ValueKind.Level ? $"{-60 + numbers.NextBelow(70)}" : $"{numbers.NextBelow(60)}";
     }
 
-    private static HashSet<string> AllowedTexts(Expectation expectation)
+    private static HashSet<string> AllowedTexts(ShippedShow show, Expectation expectation)
     {
-        var setting = DemoShow.Profile.Settings[expectation.Setting];
+        var setting = show.Profile.Settings[expectation.Setting];
         if (setting.Codec is not ScaleCodec { Steps: > 0 })
         {
             Assert.True(expectation.Allows(expectation.Planned));
@@ -155,10 +158,11 @@ public class NaiveDifferentialTests(ITestOutputHelper output)
                 Assert.InRange(expectation.High.Number - expectation.Low.Number, 0, expectation.Planned.Number / 1000);
             else
                 Assert.Equal(expectation.Low, expectation.High);
-            return [DemoShow.Profile.Format(expectation.Planned)];
+            return [show.Profile.Format(expectation.Planned)];
         }
 
-        var grid = setting.Kind.Suffix.EndsWith("gain", StringComparison.Ordinal) ? [.. Enumerable.Range(0, 61).Select(gain => (double)gain)] : NaiveValues.Faders;
+        var desk = NaiveDesk.Of(show.DeskFile);
+        var grid = setting.Kind.Suffix.EndsWith("gain", StringComparison.Ordinal) ? desk.Gains : desk.Faders;
         return [.. Enumerable.Range(expectation.Low.Step, expectation.High.Step - expectation.Low.Step + 1)
             .Select(step => grid[step].ToString("0.0##") + " dB")];
     }

@@ -4,18 +4,33 @@ namespace StateWatch.Core.Tests.Auditing;
 
 /// <summary>
 /// What is told of settings that no plan line names, read naively from texts: a planned unit in a second place, two sides of a linked
-/// pair that are not set alike, an open microphone without a signal. Shares no code with the auditor.
+/// pair that are not set alike, an open microphone without a signal, a talk circuit that the public would hear. Shares no code with the auditor.
 /// </summary>
 internal static class NaiveRisks
 {
     private static readonly string[] Alike = ["fader", "trim", "polarity", "low-cut", "low-cut/frequency", "delay", "eq/on", "gate/on", "comp/on", "on"];
 
     public static IEnumerable<string> Beyond(NaiveChecker naive, IReadOnlyDictionary<string, string> desk) =>
-        SecondPlaces(naive.Allowed, desk).Concat(UnlikePartners(naive.Allowed, desk)).Concat(naive.OpenMics.Select(strip => $"{strip}/signal").Where(path => desk[path] == "off"));
+        SecondPlaces(naive.Allowed, desk).Concat(UnlikePartners(naive.Allowed, desk)).Concat(naive.OpenMics.Select(strip => $"{strip}/signal").Where(path => desk[path] == "off"))
+            .Concat(TalkToPublic(naive, desk));
 
     /// <summary>Whether a setting is not told because its stage box is missing altogether.</summary>
     public static bool IsExplained(string path, IReadOnlyDictionary<string, string> desk) =>
         path.Split('/') is ["desk", "box", var box, not "present", ..] && desk[$"desk/box/{box}/present"] == "off";
+
+    private static IEnumerable<string> TalkToPublic(NaiveChecker naive, IReadOnlyDictionary<string, string> desk)
+    {
+        foreach (var (path, value) in desk)
+        {
+            if (value != "on" || path.Split('/') is not ["desk", "talk", var number, "to", var bus] || !naive.PublicBuses.Contains(bus.Replace('-', '/')))
+                continue;
+            if (!naive.Allowed.ContainsKey(path))
+                yield return path;
+            var key = $"desk/talk/{number}/on";
+            if (!naive.Allowed.ContainsKey(key) && desk[key] == "on")
+                yield return key;
+        }
+    }
 
     private static IEnumerable<string> SecondPlaces(IReadOnlyDictionary<string, HashSet<string>> allowed, IReadOnlyDictionary<string, string> desk)
     {

@@ -2,25 +2,18 @@ using System.Globalization;
 
 namespace StateWatch.Core.Tests.Auditing;
 
-/// <summary>
-/// What a value of the demo plan allows on a Larch 48, by hand from the desk's protocol sheet: faders in 800 steps with straight lines in
-/// dB between their points, gain in whole decibels, names of twelve bytes; tolerances as the plan says for levels and gain.
-/// </summary>
+/// <summary>What a value of a plan allows on a desk; tolerances as the plan says for levels and gain.</summary>
 internal static class NaiveValues
 {
-    private static readonly (double Wire, double Decibels)[] Height = [(0.125, -60), (0.375, -30), (0.75, 0), (1, 10)];
-
-    public static IReadOnlyList<double> Faders { get; } = [.. Enumerable.Range(0, 801).Select(step => DecibelsAt(step / 800.0))];
-
-    public static HashSet<string> Allowed(string path, string value, object? tolerances)
+    public static HashSet<string> Allowed(NaiveDesk desk, string path, string value, object? tolerances)
     {
         var last = path[(path.LastIndexOf('/') + 1)..];
         return last switch
         {
-            "fader" or "level" => Near(Faders, value, Tolerance(tolerances, "levels")),
-            "gain" => Near([.. Enumerable.Range(0, 61).Select(gain => (double)gain)], value, Tolerance(tolerances, NaiveYaml.Find(tolerances, "gain") is null ? "preamp" : "gain")),
+            "fader" or "level" => Near(desk.Faders, value, Tolerance(tolerances, "levels")),
+            "gain" => Near(desk.Gains, value, Tolerance(tolerances, NaiveYaml.Find(tolerances, "gain") is null ? "preamp" : "gain")),
             "delay" or "frequency" => [Number(value) + " " + value.Split(' ')[1]],
-            "name" => [(value.Length > 12 ? value[..12] : value).TrimEnd(' ')],
+            "name" => [(value.Length > desk.NameLength ? value[..desk.NameLength] : value).TrimEnd(' ')],
             _ => [value],
         };
     }
@@ -38,19 +31,4 @@ internal static class NaiveValues
     }
 
     private static string Number(string value) => double.Parse(value.Split(' ')[0], CultureInfo.InvariantCulture).ToString("0.0##", CultureInfo.InvariantCulture);
-
-    private static double DecibelsAt(double wire)
-    {
-        if (wire <= 0)
-            return double.NegativeInfinity;
-        if (wire <= Height[0].Wire)
-            return Height[0].Decibels;
-        for (var i = 1; ; i++)
-        {
-            if (wire > Height[i].Wire)
-                continue;
-            var (fromWire, from) = Height[i - 1];
-            return from + (Height[i].Decibels - from) * (wire - fromWire) / (Height[i].Wire - fromWire);
-        }
-    }
 }
