@@ -27,7 +27,7 @@ public sealed class AuditFacts
             for (var i = 0; i < feed.Outputs.Count; i++)
             {
                 _feedByOutput[feed.Outputs[i]] = feed;
-                _nameByOutput[feed.Outputs[i]] = LegWords(feed, i + 1, feed.Outputs.Count);
+                _nameByOutput[feed.Outputs[i]] = OutputWords(feed, i + 1);
             }
         }
 
@@ -106,6 +106,11 @@ public sealed class AuditFacts
         2 when feed.Stereo => $"{feed.Key} {(position == 1 ? "left" : "right")}",
         _ => $"{feed.Key} {position}",
     };
+
+    // Further outputs of a pair carry left and right again.
+    private static string OutputWords(Feed feed, int position) => feed.Stereo && feed.Buses.Count <= 2 && feed.Outputs.Count % 2 == 0
+        ? LegWords(feed, (position - 1) % 2 + 1, 2)
+        : LegWords(feed, position, feed.Outputs.Count);
 
     /// <summary>Where a strip is found on the desk: <c>input 20</c>, <c>stage 18</c>, <c>the desk</c>.</summary>
     public static string Place(Strip strip) => strip.Kind switch

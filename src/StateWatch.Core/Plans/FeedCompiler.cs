@@ -8,7 +8,7 @@ namespace StateWatch.Core.Plans;
 internal sealed class FeedCompiler(PlanDocument document, DeskProfile profile, PlanNames names, StatementTable table, StripCompiler strips, DiagnosticBag diagnostics)
 {
     private readonly Dictionary<string, Origin> _busOwners = new(StringComparer.Ordinal);
-    private readonly Dictionary<string, Origin> _outputOwners = new(StringComparer.Ordinal);
+    private readonly OutputCompiler _outputs = new(profile, table, diagnostics);
 
     public void Compile()
     {
@@ -16,7 +16,8 @@ internal sealed class FeedCompiler(PlanDocument document, DeskProfile profile, P
         foreach (var line in document.Feeds)
         {
             var buses = Buses(line.Bus);
-            var feed = new Feed(line.Key.Text, line.Purpose, buses, Outputs(line), line.Keys.IsStereo || IsStereo(buses), line.Key.At);
+            var feed = new Feed(line.Key.Text, line.Purpose, buses, _outputs.Read(line.Out), line.Keys.IsStereo || IsStereo(buses), line.Key.At) { Mono = line.IsMono };
+            CheckMono(line, buses);
             names.AddFeed(feed);
             feeds.Add((line, feed));
         }
@@ -36,7 +37,7 @@ internal sealed class FeedCompiler(PlanDocument document, DeskProfile profile, P
         for (var i = 0; i < feed.Buses.Count; i++)
             strips.SayStrip(feed.Buses[i], line.Keys, i, feed.Buses.Count, Ranks.Narrowed(Ranks.Strip, feed.Buses.Count), Ranks.Narrowed(Ranks.StripFeed, feed.Buses.Count), null);
         SayTaps(line.Tap, feed);
-        SayOutputs(line, feed);
+        _outputs.Say(line, feed);
         if (line.From.Count > 0)
             SayFrom(line, feed);
     }
@@ -82,28 +83,6 @@ internal sealed class FeedCompiler(PlanDocument document, DeskProfile profile, P
             strips.AddTap(bus, tap);
     }
 
-    private void SayOutputs(FeedLine line, Feed feed)
-    {
-        if (line.Out is null || feed.Outputs.Count == 0 || feed.Buses.Count == 0)
-            return;
-        var sources = Legs(feed);
-        if (sources.Count != feed.Outputs.Count && sources.Count != 1)
-        {
-            diagnostics.Add(PlanCodes.CountMismatch, line.Out.At,
-                $"feed '{feed.Key}' has {sources.Count} signals ({string.Join(", ", sources)}) but {feed.Outputs.Count} outputs", "name one output for each");
-            return;
-        }
-
-        for (var i = 0; i < feed.Outputs.Count; i++)
-        {
-            table.Say($"{feed.Outputs[i]}/source", line.Out, sources[sources.Count == 1 ? 0 : i], Ranks.Feed);
-            if (line.Delay is not null)
-                table.Say($"{feed.Outputs[i]}/delay", line.Delay, line.Delay.Text, Ranks.Feed);
-            if (line.Limiter is not null)
-                table.Say($"{feed.Outputs[i]}/limiter/in", line.Limiter, line.Limiter.Text is "in" ? "on" : line.Limiter.Text is "out" ? "off" : line.Limiter.Text, Ranks.Feed);
-        }
-    }
-
     private void SayFrom(FeedLine line, Feed feed)
     {
         var listed = new HashSet<string>(StringComparer.Ordinal);
@@ -133,22 +112,19 @@ internal sealed class FeedCompiler(PlanDocument document, DeskProfile profile, P
         }
     }
 
-    private List<string> Legs(Feed feed)
-    {
-        var legs = new List<string>();
-        foreach (var bus in feed.Buses)
-        {
-            var words = bus.Split('/');
-            if (profile.Counts.IsStereo(words[0]))
-                legs.AddRange([$"{words[0]} {words[1]} left", $"{words[0]} {words[1]} right"]);
-            else
-                legs.Add($"{words[0]} {words[1]}");
-        }
-
-        return legs;
-    }
-
     private bool IsStereo(List<string> buses) => buses.Count == 1 && profile.Counts.IsStereo(buses[0].Split('/')[0]);
+
+    private void CheckMono(FeedLine line, List<string> buses)
+    {
+        if (line is not { IsMono: true, Mono: { } mono })
+            return;
+        if (line.Keys.IsStereo)
+            diagnostics.Add(PlanCodes.MonoFeed, mono.At, $"feed '{line.Key.Text}' is mono here and stereo at {line.Keys.Stereo!.At.Place}", "keep one of the two");
+        else if (buses.Count > 1)
+            diagnostics.Add(PlanCodes.MonoFeed, mono.At, $"feed '{line.Key.Text}' is mono, but it has {buses.Count} buses ({line.Bus!.Text})", "give it one bus, or make a feed of each");
+        else if (IsStereo(buses))
+            diagnostics.Add(PlanCodes.MonoFeed, mono.At, $"feed '{line.Key.Text}' is mono, but {buses[0].Replace('/', ' ')} has two sides", "send it to a matrix or mix of its own, and take that as its bus");
+    }
 
     // A bus that is missing or cannot be read is reported where it is read.
     private List<string> Buses(ScalarNode? scalar)
@@ -172,34 +148,6 @@ internal sealed class FeedCompiler(PlanDocument document, DeskProfile profile, P
         }
 
         return buses;
-    }
-
-    private List<string> Outputs(FeedLine line)
-    {
-        var outputs = new List<string>();
-        if (line.Out is null)
-            return outputs;
-        if (!NumberSet.TryParseWithWord(line.Out.Text, out var bank, out var numbers))
-        {
-            diagnostics.Add(DocumentCodes.BadValue, line.Out.At, $"'{line.Out.Text}' is not an output", "write a bank and numbers, such as stage 1-2", NumberSet.Respell(line.Out.Text, profile.Counts.Banks("output")));
-            return outputs;
-        }
-
-        foreach (var number in numbers)
-        {
-            if (number > profile.Counts.Bank("output", bank))
-            {
-                diagnostics.Add(PlanCodes.NoSuchStrip, line.Out.At, $"{profile.Desk} has no output '{bank} {number}'",
-                    $"its outputs: {string.Join(", ", profile.Counts.Banks("output").Select(known => $"{known} 1-{profile.Counts.Bank("output", known)}"))}",
-                    NumberSet.Respell(line.Out.Text, profile.Counts.Banks("output")) is { } near && near != line.Out.Text ? near : null);
-                return [];
-            }
-
-            Own(_outputOwners, $"output/{bank}-{number}", line.Out.At, PlanCodes.OutputTwice, "output");
-            outputs.Add($"output/{bank}-{number}");
-        }
-
-        return outputs;
     }
 
     private bool Exists(string path, Origin at)

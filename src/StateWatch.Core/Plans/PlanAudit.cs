@@ -12,6 +12,7 @@ internal sealed class PlanAudit(ShowPlan plan, StatementTable table, DiagnosticB
         AuditNames();
         AuditRoles();
         AuditStrips();
+        new LineAudit(plan, diagnostics).Run();
         foreach (var feed in plan.Feeds)
         {
             if (feed.Outputs.Count == 0 && feed.Purpose is not (Purpose.Parallel or Purpose.Group or Purpose.Effects))

@@ -92,6 +92,12 @@ public static class PlanCodes
     /// <summary>A waiver that is over.</summary>
     public static readonly DiagnosticCode ExpiredWaiver = new("expired-waiver", Warning, "The last day of a waiver is over, so it no longer counts.");
 
+    /// <summary>Mono and two sides at once.</summary>
+    public static readonly DiagnosticCode MonoFeed = new("mono-feed", Error, "A feed that is mono has several buses or a bus with two sides.");
+
+    /// <summary>Half of a pair, by plan.</summary>
+    public static readonly DiagnosticCode OneSided = new("one-sided", Warning, "The plan sends only one side of a stereo pair to a feed that is mono.");
+
     /// <summary>All of them.</summary>
     public static IReadOnlyList<DiagnosticCode> All { get; } =
     [
@@ -99,5 +105,6 @@ public static class PlanCodes
         NameCollision, Redundant, UnusedRole, SharedSocket, OutputTwice, BusTwice, FeedWithoutOutput, OpenMicWithoutDca, OpenMicInSubs,
         PrivateMadePublic, CarriedNowhere, ConstraintBroken, CannotExtend,
         UnknownRule, UnknownSubject, WaiverTwice, ExpiredWaiver, NeedlessByEye,
+        MonoFeed, OneSided,
     ];
 }

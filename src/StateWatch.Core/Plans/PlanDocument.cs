@@ -123,15 +123,22 @@ public sealed record FeedConstraints(IReadOnlyList<ScalarNode> Never, IReadOnlyL
 /// <param name="Key">Its key, which other lines name.</param>
 /// <param name="Bus">Its buses: <c>mix 1-4</c>; null when the line does not say, which is reported.</param>
 /// <param name="Purpose">What it is for.</param>
-/// <param name="Out">Its outputs, or null.</param>
+/// <param name="Out">Its outputs; several items carry the same signals again.</param>
 /// <param name="Tap">Where sends into it are taken from, or null.</param>
-/// <param name="Delay">Delay of its outputs, or null.</param>
-/// <param name="Limiter">Limiter of its outputs, or null.</param>
+/// <param name="Delay">Delay of its outputs: one for all, or one for each in their order; empty when the line does not say.</param>
+/// <param name="Limiter">Limiter of its outputs, likewise.</param>
 /// <param name="From">What feeds it, and at what level.</param>
 /// <param name="Constraints">What may and must reach it.</param>
 /// <param name="Keys">What its bus strips are.</param>
-public sealed record FeedLine(ScalarNode Key, ScalarNode? Bus, Purpose Purpose, ScalarNode? Out, ScalarNode? Tap, ScalarNode? Delay,
-    ScalarNode? Limiter, IReadOnlyList<(ScalarNode Name, ScalarNode? Value)> From, FeedConstraints Constraints, StripKeys Keys);
+public sealed record FeedLine(ScalarNode Key, ScalarNode? Bus, Purpose Purpose, IReadOnlyList<ScalarNode> Out, ScalarNode? Tap, IReadOnlyList<ScalarNode> Delay,
+    IReadOnlyList<ScalarNode> Limiter, IReadOnlyList<(ScalarNode Name, ScalarNode? Value)> From, FeedConstraints Constraints, StripKeys Keys)
+{
+    /// <summary>Where the line says that the feed is one signal made of stereo sources, or null when it does not.</summary>
+    public ScalarNode? Mono { get; init; }
+
+    /// <summary>Whether the feed is one signal made of stereo sources.</summary>
+    public bool IsMono => Mono?.Text is "true" or "yes" or "on";
+}
 
 /// <summary>One phase.</summary>
 /// <param name="Phase">Which.</param>

@@ -103,15 +103,17 @@ public sealed class PlanReader
                     $"write purpose: and one of {string.Join(", ", Purposes.All.Where(known => known != "group"))}", NearestWord.Among(word.Text, Purposes.All));
             }
 
-            var output = reader.Scalar("out");
+            var output = _keys.ReadValues(reader, "out", "stage 1-2, or [stage 1-2, local 1-2] for the same again");
             var tap = reader.Scalar("tap");
-            var delay = reader.Scalar("delay");
-            var limiter = reader.Scalar("limiter");
+            var delay = _keys.ReadValues(reader, "delay", "6.2 ms, or [6.2 ms, 8 ms] in the order of the outputs");
+            var limiter = _keys.ReadValues(reader, "limiter", "in, or [in, out] in the order of the outputs");
+            _ = reader.Flag("mono");
+            var mono = reader.Scalar("mono");
             var from = _keys.ReadTargets(reader.Take("from"), "from");
             var constraints = new FeedConstraints(_keys.ReadNames(reader, "never"), _keys.ReadNames(reader, "only"), _keys.ReadNames(reader, "must-carry"), _keys.ReadNames(reader, "minus"));
             var keys = _keys.Read(reader, StripKeysReader.BusKeys);
             reader.Finish();
-            feeds.Add(new FeedLine(key, bus, purpose, output, tap, delay, limiter, from, constraints, keys));
+            feeds.Add(new FeedLine(key, bus, purpose, output, tap, delay, limiter, from, constraints, keys) { Mono = mono });
         }
 
         return feeds;

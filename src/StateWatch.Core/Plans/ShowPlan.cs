@@ -80,4 +80,8 @@ public sealed record PlannedStrip(Strip Strip, string Name, string Role, bool Op
 /// <param name="Outputs">Output strips, as paths such as <c>output/stage-5</c>.</param>
 /// <param name="Stereo">Whether its buses are left and right of one thing.</param>
 /// <param name="At">The plan line.</param>
-public sealed record Feed(string Key, Purpose Purpose, IReadOnlyList<string> Buses, IReadOnlyList<string> Outputs, bool Stereo, Origin At);
+public sealed record Feed(string Key, Purpose Purpose, IReadOnlyList<string> Buses, IReadOnlyList<string> Outputs, bool Stereo, Origin At)
+{
+    /// <summary>Whether it is one signal made of stereo sources, so that both sides of a pair must reach it.</summary>
+    public bool Mono { get; init; }
+}

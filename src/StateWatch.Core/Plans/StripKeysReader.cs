@@ -120,6 +120,21 @@ internal sealed class StripKeysReader(DiagnosticBag diagnostics)
         return names;
     }
 
+    /// <summary>Reads a value or a list of values; empty when the key is not there.</summary>
+    public List<ScalarNode> ReadValues(MapReader reader, string key, string example)
+    {
+        var values = new List<ScalarNode>(1);
+        foreach (var item in reader.Items(key) ?? [])
+        {
+            if (item is ScalarNode scalar)
+                values.Add(scalar);
+            else
+                diagnostics.Add(DocumentCodes.WrongShape, item.At, $"'{key}' lists values, not {item.Shape}", $"write {key}: {example}");
+        }
+
+        return values;
+    }
+
     private List<(int Slot, ScalarNode Unit)> ReadInserts(Node? node)
     {
         var inserts = new List<(int, ScalarNode)>();

@@ -315,6 +315,25 @@ internal static class RuleCases
         new("source-silent", "-WWW",
             ["input/15/signal = off", "input/20/signal = off", "input/25/signal = off", "input/31/signal = off", "input/34/signal = off"],
             ["input/35/signal = off ->", "input/45/signal = off ->", "input/41/signal = off ->"]),
+        new("one-leg", "NWWW",
+            [
+                "input/35/send/matrix/4/on = off", "input/36/send/matrix/4/on = off", "input/37/send/matrix/4/on = off", "input/38/send/matrix/4/on = off",
+                "input/36/send/matrix/4/level = -inf dB -> one-leg:input/36/send/matrix/4/on", "input/37/send/matrix/4/level = -inf -> one-leg:input/37/send/matrix/4/on",
+                "group/1/send/matrix/4/on = off", "group/2/send/matrix/4/on = off; group/2/send/matrix/4/level = -inf -> one-leg:group/2/send/matrix/4/on",
+            ],
+            [
+                "input/36/send/matrix/4/level = -55 dB -> drift:input/36/send/matrix/4/level", "input/36/send/matrix/1/on = on -> drift:input/36/send/matrix/1/on",
+                "input/36/on = off -> drift:input/36/on",
+            ])
+        {
+            Plan = """
+                feeds: { loop: { bus: matrix 4, purpose: hearing-loop, out: [local 4, stage 16], mono: true, from: { Tracks L: 0 dB, Tracks R: 0 dB } } }
+                groups: { 1-2: { name: "Tracks {side}", stereo: true } }
+                inputs:
+                  35-36: { name: "Playback {side}", from: usb 1-2, stereo: true, on: on, to: { loop: -5 dB } }
+                  37-38: { name: "Film {side}", from: usb 3-4, stereo: true, to: { loop: -10 dB } }
+                """,
+        },
         // A plain drift in the class "processing"; other classes have their own letters.
         new("drift", "NWWW",
             ["output/stage-4/delay = 62 ms", "input/6/gate/on = off", "input/5/gate/on = off", "input/15/comp/on = off", "input/17/low-cut/frequency = 80 Hz"],
@@ -329,6 +348,9 @@ internal static class RuleCases
 /// <param name="Misses">Changes that do not fire it, with what they give instead.</param>
 internal sealed record RuleCase(string Rule, string Letters, string[] Fires, string[] Misses)
 {
+    /// <summary>A small plan for the demo desk, where the demo plan gives the rule no reason; clean is what it plans.</summary>
+    public string? Plan { get; init; }
+
     /// <summary>The changes of a case.</summary>
     public static IEnumerable<(string Path, string Value)> Changes(string text) =>
         text.Split("->")[0].Split(';').Select(change => change.Split('=')).Select(parts => (parts[0].Trim(), parts[1].Trim()));

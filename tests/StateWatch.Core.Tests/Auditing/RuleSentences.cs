@@ -23,6 +23,12 @@ internal static class RuleSentences
             "Whatever is plugged in there is heard, and no label says what it is.",
             "Fader down first, then mute input 45, and ask whose it is.",
         ],
+        ["one-leg"] =
+        [
+            "Playback R (input 36) reaches loop (matrix 4), which is mono, but Playback L (input 35) does not",
+            "Half of it is missing for everybody who hears 'loop'.",
+            "Bus fader down first, then send input 35 to matrix 4 as its other side.",
+        ],
         ["oscillator-on"] =
         [
             "The oscillator is on",

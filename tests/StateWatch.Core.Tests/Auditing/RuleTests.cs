@@ -11,12 +11,6 @@ public class RuleTests
 {
     private static readonly Phase[] AllPhases = [Phase.Build, Phase.Soundcheck, Phase.Doors, Phase.Show];
 
-    // The demo plan without its phases: everything is locked, so severities show as they are.
-    private static readonly Dictionary<Phase, Auditor> Locked = AllPhases.ToDictionary(
-        phase => phase, phase => new Auditor(DemoShow.Compile(DemoShow.PlanText[..DemoShow.PlanText.IndexOf("\nphases:", StringComparison.Ordinal)], phase)));
-
-    private static readonly Dictionary<Phase, Auditor> Demo = AllPhases.ToDictionary(phase => phase, phase => new Auditor(DemoShow.Plan(phase)));
-
     public static TheoryData<string> RuleIds => [.. RuleCases.All.Select(item => item.Rule)];
 
     [Fact]
@@ -33,7 +27,7 @@ public class RuleTests
         var item = Case(rule);
         foreach (var text in item.Fires)
         {
-            var findings = Demo[Phase.Doors].Judge(Changed(text)).Findings;
+            var findings = RuleShow.Of(item).Judge(Phase.Doors, text).Findings;
             Assert.True(item.Ids(text).SequenceEqual(findings.Select(finding => finding.Id).Order(StringComparer.Ordinal)), $"{text}: {string.Join(", ", findings.Select(finding => finding.Id))}");
         }
     }
@@ -45,7 +39,7 @@ public class RuleTests
         var item = Case(rule);
         foreach (var text in item.Misses)
         {
-            var findings = Demo[Phase.Doors].Judge(Changed(text)).Findings;
+            var findings = RuleShow.Of(item).Judge(Phase.Doors, text).Findings;
             Assert.DoesNotContain(findings, finding => finding.Rule.Id == rule && rule != "drift");
             Assert.True(item.Ids(text).SequenceEqual(findings.Select(finding => finding.Id)), $"{text}: {string.Join(", ", findings.Select(finding => finding.Id))}");
         }
@@ -61,7 +55,7 @@ public class RuleTests
             foreach (var phase in AllPhases)
             {
                 var expected = item.Letters[(int)phase] switch { 'U' => "urgent", 'W' => "warning", 'N' => "notice", _ => null };
-                var severities = Locked[phase].Judge(Changed(text)).Findings.Select(finding => finding.Severity.Word()).Distinct();
+                var severities = RuleShow.Of(item).JudgeLocked(phase, text).Findings.Select(finding => finding.Severity.Word()).Distinct();
                 Assert.Equal(expected is null ? [] : [expected], severities);
             }
         }
@@ -76,8 +70,8 @@ public class RuleTests
         {
             foreach (var phase in AllPhases)
             {
-                var locked = Locked[phase].Judge(Changed(text)).Findings;
-                var demo = Demo[phase].Judge(Changed(text)).Findings.ToDictionary(finding => finding.Id, StringComparer.Ordinal);
+                var locked = RuleShow.Of(item).JudgeLocked(phase, text).Findings;
+                var demo = RuleShow.Of(item).Judge(phase, text).Findings.ToDictionary(finding => finding.Id, StringComparer.Ordinal);
                 foreach (var finding in locked)
                 {
                     var expected = finding.Rule.Kind == FindingKind.Risk ? finding.Severity : LockOf(phase, finding.Class) switch
@@ -96,7 +90,7 @@ public class RuleTests
     [MemberData(nameof(RuleIds))]
     public void Sentences_say_what_is_wrong_what_is_heard_and_what_to_do(string rule)
     {
-        var finding = Demo[Phase.Doors].Judge(Changed(Case(rule).Fires[0])).Findings[0];
+        var finding = RuleShow.Of(Case(rule)).Judge(Phase.Doors, Case(rule).Fires[0]).Findings[0];
         Assert.Equal(RuleSentences.Of[rule], new[] { finding.Words.What, finding.Words.Why, finding.Words.Do });
     }
 
@@ -106,7 +100,7 @@ public class RuleTests
     {
         foreach (var text in Case(rule).Fires)
         {
-            foreach (var finding in Demo[Phase.Doors].Judge(Changed(text)).Findings)
+            foreach (var finding in RuleShow.Of(Case(rule)).Judge(Phase.Doors, text).Findings)
             {
                 var words = Assert.IsType<ShortWords>(finding.Words.Short);
                 Assert.InRange($"{words.What}: {words.Heard}. {words.Fix}.".Length, 20, 190);
@@ -125,14 +119,14 @@ public class RuleTests
     [InlineData("input/25/insert/1/in = off", "Lectern (input 25): insert in/out 1 is off, planned on")]
     [InlineData("group/1/fader = -inf", "Voices (group 1): fader is -inf dB, planned 0.0 dB (-1.0 dB to 1.0 dB)")]
     public void Sentences_name_what_the_plan_names(string change, string what) =>
-        Assert.Equal(what, Assert.Single(Demo[Phase.Doors].Judge(Changed(change)).Findings).Words.What);
+        Assert.Equal(what, Assert.Single(new Auditor(DemoShow.Plan(Phase.Doors)).Judge(Changed(change)).Findings).Words.What);
 
     [Fact]
     public void Several_findings_of_one_cause_are_told_in_one_line()
     {
         var state = Changed("input/12/send/mix/1/tap = post-fader; input/15/send/mix/1/tap = post-fader; input/15/send/mix/2/tap = post-fader");
         Assert.Equal(["Wedges 1 (mix 1): 2 sends post-fader", "Vocal 1 (input 15) goes to wedges 2 (mix 2) post-fader, planned pre-fader"],
-            Demo[Phase.Doors].Judge(state).Causes.Select(cause => cause.Text));
+            new Auditor(DemoShow.Plan(Phase.Doors)).Judge(state).Causes.Select(cause => cause.Text));
     }
 
     // As the demo plan's phases say.

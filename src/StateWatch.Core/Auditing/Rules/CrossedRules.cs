@@ -29,11 +29,14 @@ internal sealed class CrossedRules : IAuditRule
 
         foreach (var feed in facts.Plan.Feeds)
         {
-            if (!feed.Stereo || feed.Outputs.Count != 2 || Source(facts, feed.Outputs[0]) is not { } left || Source(facts, feed.Outputs[1]) is not { } right || left.Planned == right.Planned)
-                continue;
-            yield return new CrossedCheck(left, right, isOutput: true);
-            yield return new OneSideCheck(left, right);
-            yield return new OneSideCheck(right, left);
+            for (var i = 0; feed.Stereo && feed.Buses.Count <= 2 && i + 1 < feed.Outputs.Count; i += 2)
+            {
+                if (Source(facts, feed.Outputs[i]) is not { } left || Source(facts, feed.Outputs[i + 1]) is not { } right || left.Planned == right.Planned)
+                    continue;
+                yield return new CrossedCheck(left, right, isOutput: true);
+                yield return new OneSideCheck(left, right);
+                yield return new OneSideCheck(right, left);
+            }
         }
     }
 

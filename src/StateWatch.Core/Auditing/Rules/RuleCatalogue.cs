@@ -15,6 +15,7 @@ public static class RuleCatalogue
         new SubsRule(),
         new StreamRules(),
         new SendTapRules(),
+        new OneLegRule(),
         new DoubleInsertRule(),
         new InsertRules(),
         new ReachRule(),

@@ -1,0 +1,48 @@
+using System.Collections.Concurrent;
+using StateWatch.Core.Auditing;
+using StateWatch.Core.Desks;
+using StateWatch.Core.Plans;
+
+namespace StateWatch.Core.Tests.Auditing;
+
+/// <summary>The show a rule is tried on: the demo's, or a small plan for the demo's desk where the demo gives the rule no reason.</summary>
+internal sealed class RuleShow
+{
+    private static readonly ConcurrentDictionary<string, RuleShow> Shows = new();
+    private static readonly int Phases = DemoShow.PlanText.IndexOf("\nphases:", StringComparison.Ordinal);
+
+    private readonly ConcurrentDictionary<Phase, Lazy<Auditor>> _locked = new();
+    private readonly ConcurrentDictionary<Phase, Lazy<Auditor>> _phased = new();
+    private readonly string _text;
+
+    private readonly Lazy<ShowPlan> _clean;
+
+    private RuleShow(string text)
+    {
+        _text = text;
+        _clean = new Lazy<ShowPlan>(() => DemoShow.Compile(text + DemoShow.PlanText[Phases..], Phase.Doors));
+    }
+
+    public static RuleShow Of(RuleCase item) => Shows.GetOrAdd(item.Plan ?? "", lines => new RuleShow(lines.Length == 0 ? DemoShow.PlanText[..Phases]
+        : $"format: statewatch/show/1\nshow: Small\ndesk: ../desks/larch-48.desk.yaml\n{lines}\n"));
+
+    /// <summary>The verdict on a changed desk by the plan without phases: everything is locked, so severities show as they are.</summary>
+    public AuditResult JudgeLocked(Phase phase, string changes) =>
+        _locked.GetOrAdd(phase, one => new Lazy<Auditor>(() => new Auditor(DemoShow.Compile(_text, one)))).Value.Judge(Changed(changes));
+
+    /// <summary>The verdict on a changed desk by the plan with the demo's phases.</summary>
+    public AuditResult Judge(Phase phase, string changes) =>
+        _phased.GetOrAdd(phase, one => new Lazy<Auditor>(() => new Auditor(DemoShow.Compile(_text + DemoShow.PlanText[Phases..], one)))).Value.Judge(Changed(changes));
+
+    private DeskState Changed(string changes)
+    {
+        var state = new DeskState(DemoShow.Profile);
+        foreach (var setting in DemoShow.Profile.Settings)
+            state.Apply(setting.Id, setting.Reset);
+        foreach (var expectation in _clean.Value.Expectations)
+            state.Apply(expectation.Setting, expectation.Planned);
+        foreach (var (path, value) in RuleCase.Changes(changes))
+            state.Set(path, value);
+        return state;
+    }
+}
