@@ -1,13 +1,16 @@
+using System.Globalization;
+
 namespace StateWatch.Core.Documents;
 
 /// <summary>
-/// Reads the keys of one mapping and says which were not asked for. Create it, take what is known, then call
+/// Reads the keys of one mapping by its table and says which nobody knows. Create it, take the keys, then call
 /// <see cref="Finish"/>: what is left over is an unknown key, with the nearest known word.
 /// </summary>
-public sealed class MapReader(MapNode map, DiagnosticBag diagnostics)
+/// <param name="map">The mapping as written.</param>
+/// <param name="table">The keys there are. Taking a key that has no row is a fault of the caller and throws.</param>
+/// <param name="diagnostics">Gets every fault.</param>
+public sealed class MapReader(MapNode map, KeyTable table, DiagnosticBag diagnostics)
 {
-    private readonly List<string> _known = new(16);
-
     // One bit for each of the first entries, which is nearly always all of them.
     private ulong _taken;
     private HashSet<int>? _takenBeyond;
@@ -15,13 +18,16 @@ public sealed class MapReader(MapNode map, DiagnosticBag diagnostics)
     /// <summary>The mapping that is read.</summary>
     public MapNode Map { get; } = map;
 
+    /// <summary>The keys there are.</summary>
+    public KeyTable Table { get; } = table;
+
     /// <summary>Where all faults go.</summary>
     public DiagnosticBag Diagnostics { get; } = diagnostics;
 
     /// <summary>The value under a key, or null when it is not there.</summary>
     public Node? Take(string key)
     {
-        _known.Add(key);
+        _ = Table[key];
         for (var i = 0; i < Map.Entries.Count; i++)
         {
             if (Map.Entries[i].Key.Text != key)
@@ -37,11 +43,11 @@ public sealed class MapReader(MapNode map, DiagnosticBag diagnostics)
     }
 
     /// <summary>The value under a key that must be there; a diagnostic and null when it is not.</summary>
-    public Node? Require(string key, string example)
+    public Node? Require(string key)
     {
         var node = Take(key);
         if (node is null)
-            Diagnostics.Add(DocumentCodes.MissingKey, Map.At, $"'{key}' is missing", $"add a line such as '{key}: {example}'");
+            Diagnostics.Add(DocumentCodes.MissingKey, Map.At, $"'{key}' is missing", $"add a line such as '{key}: {Table[key].Example}'");
         return node;
     }
 
@@ -49,7 +55,7 @@ public sealed class MapReader(MapNode map, DiagnosticBag diagnostics)
     public ScalarNode? Scalar(string key) => AsScalar(Take(key), key);
 
     /// <summary>A single value under a key that must be there, or null after a diagnostic.</summary>
-    public ScalarNode? RequireScalar(string key, string example) => AsScalar(Require(key, example), key);
+    public ScalarNode? RequireScalar(string key) => AsScalar(Require(key), key);
 
     /// <summary>A mapping under a key, or null.</summary>
     public MapNode? Mapping(string key)
@@ -62,9 +68,9 @@ public sealed class MapReader(MapNode map, DiagnosticBag diagnostics)
     }
 
     /// <summary>A mapping under a key that must be there, or null after a diagnostic.</summary>
-    public MapNode? RequireMapping(string key, string example)
+    public MapNode? RequireMapping(string key)
     {
-        var node = Require(key, example);
+        var node = Require(key);
         if (node is not null and not MapNode)
             WrongShape(node, key, "a mapping of keys to values");
         return node as MapNode;
@@ -87,20 +93,21 @@ public sealed class MapReader(MapNode map, DiagnosticBag diagnostics)
         }
     }
 
-    /// <summary>A whole number under a key, within a range.</summary>
-    public int WholeNumber(string key, int fallback, int least, int most)
+    /// <summary>A whole number under a key, within its row's range; its row's default (or 0) when it is not there or faulty.</summary>
+    public int WholeNumber(string key)
     {
-        var scalar = Scalar(key);
-        return scalar is null ? fallback : ReadWholeNumber(scalar, key, least, most, Diagnostics) ?? fallback;
+        var row = Table[key];
+        var fallback = row.Default is null ? 0 : int.Parse(row.Default, CultureInfo.InvariantCulture);
+        return Scalar(key) is { } scalar ? ReadWholeNumber(scalar, key, (WholeShape)row.Shape, Diagnostics) ?? fallback : fallback;
     }
 
     /// <summary>Reads a whole number, within a range, or null after a diagnostic.</summary>
-    public static int? ReadWholeNumber(ScalarNode scalar, string what, int least, int most, DiagnosticBag diagnostics)
+    public static int? ReadWholeNumber(ScalarNode scalar, string what, WholeShape range, DiagnosticBag diagnostics)
     {
-        if (!int.TryParse(scalar.Text, out var value))
-            diagnostics.Add(DocumentCodes.BadValue, scalar.At, $"'{scalar.Text}' is not a whole number", $"write {what} as a number, {least} to {most}");
-        else if (value < least || value > most)
-            diagnostics.Add(DocumentCodes.OutOfRange, scalar.At, $"{what} is {value}, but {least} to {most} is allowed", null);
+        if (!int.TryParse(scalar.Text, NumberStyles.Integer, CultureInfo.InvariantCulture, out var value))
+            diagnostics.Add(DocumentCodes.BadValue, scalar.At, $"'{scalar.Text}' is not a whole number", $"write {what} as a number, {range.Least} to {range.Most}");
+        else if (value < range.Least || value > range.Most)
+            diagnostics.Add(DocumentCodes.OutOfRange, scalar.At, $"{what} is {value}, but {range.Least} to {range.Most} is allowed", null);
         else
             return value;
         return null;
@@ -129,7 +136,7 @@ public sealed class MapReader(MapNode map, DiagnosticBag diagnostics)
         for (var i = 0; i < Map.Entries.Count; i++)
         {
             if (i < 64 ? (_taken & (1UL << i)) == 0 : _takenBeyond?.Contains(i) != true)
-                ReportUnknown(Map.Entries[i].Key, _known, Diagnostics);
+                ReportUnknown(Map.Entries[i].Key, Table.Keys, Diagnostics);
         }
     }
 

@@ -36,8 +36,8 @@ internal static class ByEyeReader
                 continue;
             }
 
-            var reader = new MapReader(map, diagnostics);
-            var be = Words(reader.RequireScalar("be", "on"), "be", "on", diagnostics);
+            var reader = new MapReader(map, PlanKeys.ByEyeSetting, diagnostics);
+            var be = Words(reader.RequireScalar("be"), "be", "on", diagnostics);
             var isByEye = reader.Flag("by-eye");
             reader.Finish();
             if (!isByEye)
@@ -58,8 +58,8 @@ internal static class ByEyeReader
             return Words(item as ScalarNode, "by-eye", Example, diagnostics) is { } sentence ? new ByEyeLine(sentence.Text.Trim(), null, sentence.At) : null;
         }
 
-        var reader = new MapReader(map, diagnostics);
-        var look = Words(reader.RequireScalar("look", Example), "look", Example, diagnostics);
+        var reader = new MapReader(map, PlanKeys.ByEyeLine, diagnostics);
+        var look = Words(reader.RequireScalar("look"), "look", Example, diagnostics);
         var where = Words(reader.Scalar("where"), "where", "stage left", diagnostics);
         reader.Finish();
         return look is null ? null : new ByEyeLine(look.Text.Trim(), where?.Text.Trim(), look.At);

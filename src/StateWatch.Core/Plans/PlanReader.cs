@@ -31,12 +31,12 @@ public sealed class PlanReader
 
     private PlanDocument? ReadRoot(string file, MapNode root)
     {
-        var reader = new MapReader(root, _diagnostics);
+        var reader = new MapReader(root, PlanKeys.Root, _diagnostics);
         _ = reader.Take("format");
         _ = reader.Take("extends");
-        var show = reader.RequireScalar("show", "Midwinter gathering");
+        var show = reader.RequireScalar("show");
         var (asked, byEye) = ByEyeReader.Part(reader.Mapping("settings")?.Entries ?? [], _diagnostics);
-        var desk = reader.RequireScalar("desk", "../desks/larch-48.desk.yaml");
+        var desk = reader.RequireScalar("desk");
         var document = new PlanDocument
         {
             File = file,
@@ -47,12 +47,12 @@ public sealed class PlanReader
             MuteGroups = ReadNames(reader.Mapping("mute-groups"), "mute group"),
             Tolerances = reader.Mapping("tolerance")?.Entries ?? [],
             Feeds = ReadFeeds(reader.Mapping("feeds")),
-            Groups = ReadStrips(reader.Mapping("groups"), StripKeysReader.BusKeys, isGroup: true),
+            Groups = ReadStrips(reader.Mapping("groups"), StripTables.Group),
             Effects = ReadEffects(reader.Mapping("effects")),
             Roles = ReadRoles(reader.Mapping("roles")),
-            Inputs = ReadStrips(reader.Mapping("inputs"), StripKeysReader.InputKeys),
+            Inputs = ReadStrips(reader.Mapping("inputs"), StripTables.Input),
             Parked = reader.Scalar("parked"),
-            Talks = ReadStrips(reader.Mapping("talk"), StripKeysReader.TalkKeys),
+            Talks = ReadStrips(reader.Mapping("talk"), StripTables.Talk),
             Settings = asked,
             ByEyeSettings = byEye,
             ByEye = ByEyeReader.Read(reader.Items("by-eye"), _diagnostics),
@@ -80,7 +80,7 @@ public sealed class PlanReader
         {
             if (value is not ScalarNode name)
                 _diagnostics.Add(DocumentCodes.WrongShape, value.At, $"the name of {what} {key.Text} is {value.Shape}", "write number: name");
-            else if (MapReader.ReadWholeNumber(key, $"a {what}", 1, 999, _diagnostics) is { } number)
+            else if (MapReader.ReadWholeNumber(key, $"a {what}", PlanShapes.GroupNumber, _diagnostics) is { } number)
                 names.Add(new NumberedName(number, name));
         }
 
@@ -92,15 +92,15 @@ public sealed class PlanReader
         var feeds = new List<FeedLine>();
         foreach (var (key, body) in Bodies(map))
         {
-            var reader = new MapReader(body, _diagnostics);
-            var bus = reader.RequireScalar("bus", "mix 1-4");
+            var reader = new MapReader(body, StripTables.Feed, _diagnostics);
+            var bus = reader.RequireScalar("bus");
             var purposeWord = reader.Scalar("purpose");
             if (!Purposes.TryParse(purposeWord?.Text ?? key.Text, out var purpose) || purpose == Purpose.Group)
             {
                 var word = purposeWord ?? key;
                 _diagnostics.Add(purposeWord is null ? DocumentCodes.MissingKey : DocumentCodes.BadValue, word.At,
                     purposeWord is null ? $"feed '{key.Text}' does not say what it is for" : $"'{word.Text}' is not a purpose",
-                    $"write purpose: and one of {string.Join(", ", Purposes.All.Where(known => known != "group"))}", NearestWord.Among(word.Text, Purposes.All));
+                    $"write purpose: and one of {string.Join(", ", Purposes.OfFeeds)}", NearestWord.Among(word.Text, Purposes.All));
             }
 
             var output = _keys.ReadValues(reader, "out", "stage 1-2, or [stage 1-2, local 1-2] for the same again");
@@ -111,7 +111,7 @@ public sealed class PlanReader
             var mono = reader.Scalar("mono");
             var from = _keys.ReadTargets(reader.Take("from"), "from");
             var constraints = new FeedConstraints(_keys.ReadNames(reader, "never"), _keys.ReadNames(reader, "only"), _keys.ReadNames(reader, "must-carry"), _keys.ReadNames(reader, "minus"));
-            var keys = _keys.Read(reader, StripKeysReader.BusKeys);
+            var keys = _keys.Read(reader);
             reader.Finish();
             feeds.Add(new FeedLine(key, bus, purpose, output, tap, delay, limiter, from, constraints, keys) { Mono = mono });
         }
@@ -119,14 +119,14 @@ public sealed class PlanReader
         return feeds;
     }
 
-    private List<StripLine> ReadStrips(MapNode? map, IReadOnlyList<string> allowed, bool isGroup = false)
+    private List<StripLine> ReadStrips(MapNode? map, KeyTable table)
     {
         var lines = new List<StripLine>();
         foreach (var (key, body) in Bodies(map))
         {
-            var reader = new MapReader(body, _diagnostics);
+            var reader = new MapReader(body, table, _diagnostics);
             Purpose? purpose = null;
-            if (isGroup && reader.Scalar("purpose") is { } word)
+            if (table == StripTables.Group && reader.Scalar("purpose") is { } word)
             {
                 if (Purposes.TryParse(word.Text, out var known))
                     purpose = known;
@@ -134,7 +134,7 @@ public sealed class PlanReader
                     _diagnostics.Add(DocumentCodes.BadValue, word.At, $"'{word.Text}' is not a purpose", "write parallel, or leave it out", NearestWord.Among(word.Text, Purposes.All));
             }
 
-            var keys = _keys.Read(reader, allowed);
+            var keys = _keys.Read(reader);
             reader.Finish();
             if (NumberSet.TryParse(key.Text, out var numbers))
                 lines.Add(new StripLine(key, numbers, keys, purpose));
@@ -150,11 +150,11 @@ public sealed class PlanReader
         var effects = new List<EffectLine>();
         foreach (var (key, body) in Bodies(map))
         {
-            var reader = new MapReader(body, _diagnostics);
-            var send = reader.RequireScalar("send", "mix 13");
+            var reader = new MapReader(body, StripTables.Effect, _diagnostics);
+            var send = reader.RequireScalar("send");
             var back = reader.Scalar("return");
             var tap = reader.Scalar("tap");
-            var keys = _keys.Read(reader, StripKeysReader.BusKeys);
+            var keys = _keys.Read(reader);
             reader.Finish();
             if (keys.Name is null)
                 _diagnostics.Add(DocumentCodes.MissingKey, key.At, $"effect {key.Text} has no name", "add name: Hall, so that other lines can send to it");
@@ -170,15 +170,15 @@ public sealed class PlanReader
         var roles = new List<RoleLine>();
         foreach (var (key, body) in Bodies(map))
         {
-            var reader = new MapReader(body, _diagnostics);
+            var reader = new MapReader(body, StripTables.Role, _diagnostics);
             var openMic = reader.Flag("open-mic");
             var word = reader.Scalar("private");
             var privacy = word?.Text switch { "talk" => Privacy.Talk, "click" => Privacy.Click, _ => Privacy.None };
             if (word is not null && privacy == Privacy.None)
-                _diagnostics.Add(DocumentCodes.BadValue, word.At, $"'{word.Text}' is not a kind of privacy", "write talk or click", NearestWord.Among(word.Text, ["talk", "click"]));
+                _diagnostics.Add(DocumentCodes.BadValue, word.At, $"'{word.Text}' is not a kind of privacy", "write talk or click", NearestWord.Among(word.Text, reader.Table.WordsOf("private")));
             var only = _keys.ReadNames(reader, "only");
             var never = _keys.ReadNames(reader, "never");
-            var keys = _keys.Read(reader, StripKeysReader.RoleKeys);
+            var keys = _keys.Read(reader);
             reader.Finish();
             roles.Add(new RoleLine(key, openMic, privacy, only, never, keys));
         }
@@ -191,7 +191,7 @@ public sealed class PlanReader
         var phases = new List<PhaseLine>();
         foreach (var (key, body) in Bodies(map))
         {
-            var reader = new MapReader(body, _diagnostics);
+            var reader = new MapReader(body, PlanKeys.Phase, _diagnostics);
             var locks = new List<(SettingClass, PhaseLock, Origin)>();
             foreach (var (word, meaning) in ((string, PhaseLock)[])[("locked", PhaseLock.Locked), ("guarded", PhaseLock.Guarded), ("free", PhaseLock.Free)])
             {

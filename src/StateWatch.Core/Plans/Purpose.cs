@@ -51,6 +51,9 @@ public static class Purposes
     /// <summary>All purpose words.</summary>
     public static IReadOnlyList<string> All => Words;
 
+    /// <summary>What a feed may be for: all but a group without a purpose of its own.</summary>
+    public static IReadOnlyList<string> OfFeeds { get; } = Words[..^1];
+
     /// <summary>The word of a purpose.</summary>
     public static string Word(this Purpose purpose) => Words[(int)purpose];
 

@@ -27,45 +27,37 @@ internal sealed class StripKeysReader(DiagnosticBag diagnostics)
         ["pad"] = "pad",
     };
 
-    private static readonly string[] Structural = ["dca", "mute-groups", "to", "insert"];
-
-    public static IReadOnlyList<string> RoleKeys { get; } = [.. Structural, .. OwnSuffixes.Keys];
-
-    public static IReadOnlyList<string> InputKeys { get; } = ["name", "role", "from", "stereo", .. RoleKeys];
-
-    public static IReadOnlyList<string> TalkKeys { get; } = ["to"];
-
-    public static IReadOnlyList<string> BusKeys { get; } =
-        ["name", "stereo", .. Structural, "on", "fader", "pan", "polarity", "low-cut", "eq", "comp", "colour"];
-
     /// <summary>The suffix a plan key sets.</summary>
     public static string SuffixOf(string key) => OwnSuffixes[key];
 
     public static bool IsPreamp(string key) => key is "phantom" or "gain" or "pad";
 
-    public StripKeys Read(MapReader reader, IReadOnlyList<string> allowed)
+    /// <summary>Reads the keys of a strip that the reader's table has.</summary>
+    public StripKeys Read(MapReader reader)
     {
-        ScalarNode? One(string key) => allowed.Contains(key) ? reader.Scalar(key) : null;
+        // A feed's from and delay are not those of its strips: they say what feeds it, and how late its outputs are.
+        bool Has(string key) => reader.Table.Find(key) is not null && !(reader.Table == StripTables.Feed && key is "from" or "delay");
+        ScalarNode? One(string key) => Has(key) ? reader.Scalar(key) : null;
         var name = One("name");
         if (name is not null && NameTemplate.FirstUnknown(name.Text) is { } word)
             diagnostics.Add(DocumentCodes.BadValue, name.At, $"'{{{word}}}' is not a placeholder of names", "write {n}, {side} or {ch}", NearestWord.Among(word, NameTemplate.Placeholders) is { } meant ? name.Text.Replace($"{{{word}}}", $"{{{meant}}}", StringComparison.Ordinal) : null);
         var role = One("role");
         var from = One("from");
-        _ = allowed.Contains("stereo") && reader.Flag("stereo");
+        _ = Has("stereo") && reader.Flag("stereo");
         var stereo = One("stereo");
-        var dcas = allowed.Contains("dca") ? ReadNames(reader, "dca") : [];
-        var muteGroups = allowed.Contains("mute-groups") ? ReadNames(reader, "mute-groups") : [];
+        var dcas = Has("dca") ? ReadNames(reader, "dca") : [];
+        var muteGroups = Has("mute-groups") ? ReadNames(reader, "mute-groups") : [];
         var to = ReadTargets(reader.Take("to"), "to");
-        var inserts = allowed.Contains("insert") ? ReadInserts(reader.Take("insert")) : [];
+        var inserts = Has("insert") ? ReadInserts(reader.Take("insert")) : [];
         var values = new List<MapEntry>();
-        foreach (var key in allowed)
+        foreach (var row in reader.Table.Rows)
         {
-            if (!OwnSuffixes.ContainsKey(key) || reader.Take(key) is not { } value)
+            if (!OwnSuffixes.ContainsKey(row.Key) || !Has(row.Key) || reader.Take(row.Key) is not { } value)
                 continue;
             if (value is ScalarNode)
-                values.Add(new MapEntry(reader.Map.Entries.First(entry => entry.Key.Text == key).Key, value));
+                values.Add(new MapEntry(reader.Map.Entries.First(entry => entry.Key.Text == row.Key).Key, value));
             else
-                diagnostics.Add(DocumentCodes.WrongShape, value.At, $"'{key}' holds {value.Shape}, but a single value belongs here", null);
+                diagnostics.Add(DocumentCodes.WrongShape, value.At, $"'{row.Key}' holds {value.Shape}, but a single value belongs here", null);
         }
 
         return new StripKeys(reader.Map, name, role, from, stereo, dcas, muteGroups, to, inserts, values);
@@ -150,7 +142,7 @@ internal sealed class StripKeysReader(DiagnosticBag diagnostics)
                 {
                     if (value is not ScalarNode scalar)
                         diagnostics.Add(DocumentCodes.WrongShape, value.At, $"insert {slot.Text} is {value.Shape}", "write slot: unit");
-                    else if (MapReader.ReadWholeNumber(slot, "an insert slot", 1, 32, diagnostics) is { } number)
+                    else if (MapReader.ReadWholeNumber(slot, "an insert slot", PlanShapes.InsertSlot, diagnostics) is { } number)
                         inserts.Add((number, scalar));
                 }
 

@@ -11,26 +11,17 @@ namespace StateWatch.Core.Plans;
 /// </summary>
 internal sealed class ToleranceTable
 {
-    private static readonly Dictionary<string, Unit> Words = new(StringComparer.Ordinal)
-    {
-        ["fader"] = Unit.Decibel,
-        ["level"] = Unit.Decibel,
-        ["gain"] = Unit.Decibel,
-        ["trim"] = Unit.Decibel,
-        ["delay"] = Unit.Millisecond,
-        ["pan"] = Unit.Percent,
-        ["frequency"] = Unit.Hertz,
-    };
-
     private readonly Dictionary<string, (double Size, Unit Unit)> _byWord = new(StringComparer.Ordinal);
 
     public ToleranceTable(IReadOnlyList<MapEntry> entries, DiagnosticBag diagnostics)
     {
         foreach (var (key, value) in entries)
         {
-            var isWord = Words.TryGetValue(key.Text, out var unit);
-            if (!isWord && !SettingClasses.All.Contains(key.Text))
-                MapReader.ReportUnknown(key, [.. Words.Keys, .. SettingClasses.All], diagnostics);
+            var row = PlanKeys.Tolerance.Find(key.Text);
+            var unit = (row?.Shape as QuantityShape)?.Unit ?? Unit.None;
+            var isWord = unit != Unit.None;
+            if (row is null)
+                MapReader.ReportUnknown(key, PlanKeys.Tolerance.Keys, diagnostics);
             else if (value is ScalarNode scalar && (isWord ? TryParse(scalar.Text, unit, out var size) : TryParse(scalar.Text, out size, out unit)))
                 _byWord[key.Text] = (size, unit);
             else

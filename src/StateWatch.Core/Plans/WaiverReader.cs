@@ -29,11 +29,11 @@ internal static class WaiverReader
 
     private static WaiverLine? ReadOne(MapNode map, DiagnosticBag diagnostics)
     {
-        var reader = new MapReader(map, diagnostics);
-        var finding = reader.RequireScalar("finding", Example);
-        var owner = Words(reader, "owner", "A. Engineer", diagnostics);
-        var why = Words(reader, "why", "broken switch on the pack", diagnostics);
-        var until = reader.RequireScalar("until", "2026-12-31");
+        var reader = new MapReader(map, PlanKeys.Waiver, diagnostics);
+        var finding = reader.RequireScalar("finding");
+        var owner = Words(reader, "owner", diagnostics);
+        var why = Words(reader, "why", diagnostics);
+        var until = reader.RequireScalar("until");
         reader.Finish();
         var colon = finding?.Text.IndexOf(':', StringComparison.Ordinal) ?? 1;
         if (colon <= 0 || colon == finding?.Text.Length - 1)
@@ -53,12 +53,12 @@ internal static class WaiverReader
         return finding is null || owner is null || why is null ? null : new WaiverLine(finding, owner, why, day, until.At);
     }
 
-    private static string? Words(MapReader reader, string key, string example, DiagnosticBag diagnostics)
+    private static string? Words(MapReader reader, string key, DiagnosticBag diagnostics)
     {
-        var scalar = reader.RequireScalar(key, example);
+        var scalar = reader.RequireScalar(key);
         if (scalar is null || !string.IsNullOrWhiteSpace(scalar.Text))
             return scalar?.Text.Trim();
-        diagnostics.Add(DocumentCodes.BadValue, scalar.At, $"'{key}' is empty", $"write it in words, such as {key}: {example}");
+        diagnostics.Add(DocumentCodes.BadValue, scalar.At, $"'{key}' is empty", $"write it in words, such as {key}: {reader.Table[key].Example}");
         return null;
     }
 }

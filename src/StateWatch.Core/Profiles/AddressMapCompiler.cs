@@ -86,8 +86,8 @@ internal sealed class AddressMapCompiler(TextPool texts, StripCounts counts, Dic
 
     private void CompileEntry(ScalarNode key, MapNode body)
     {
-        var reader = new MapReader(body, diagnostics);
-        var address = reader.RequireScalar("at", "/lane/{i:02}/height");
+        var reader = new MapReader(body, ProfileKeys.Entry, diagnostics);
+        var address = reader.RequireScalar("at");
         var args = reader.Items("args");
         var argument = reader.Scalar("arg");
         var bit = reader.Scalar("bit");

@@ -10,8 +10,6 @@ internal sealed class CodecReader(TextPool texts, StripCounts counts, Diagnostic
 {
     private static readonly string[] Meanings = ["table", "switch", "inverted", "choices", "length", "unit", "points"];
 
-    private static readonly string[] Details = ["steps", "pad", "bank"];
-
     /// <summary>Codecs that are written but faulty; who uses them has no fault of their own.</summary>
     public HashSet<string> Faulty { get; } = new(StringComparer.Ordinal);
 
@@ -35,9 +33,9 @@ internal sealed class CodecReader(TextPool texts, StripCounts counts, Diagnostic
 
     private Codec? ReadOne(ScalarNode key, MapNode body)
     {
-        var reader = new MapReader(body, diagnostics);
-        var wire = ReadWire(reader);
         var meaning = Meanings.FirstOrDefault(word => body.Find(word) is not null);
+        var reader = new MapReader(body, TableOf(meaning), diagnostics);
+        var wire = ReadWire(reader);
         Codec? codec = meaning switch
         {
             _ when wire is null => null,
@@ -48,11 +46,27 @@ internal sealed class CodecReader(TextPool texts, StripCounts counts, Diagnostic
             "table" or "unit" => ReadScale(key.Text, wire.Value, reader),
             _ => Unclear(key),
         };
-        foreach (var other in (string[])[.. Meanings, .. Details])
-            _ = codec is null ? reader.Take(other) : null;
+        // A faulty codec is told once: only what no codec at all has is told beside it.
+        if (codec is null)
+        {
+            reader = new MapReader(body, CodecTables.Any, diagnostics);
+            foreach (var row in CodecTables.Any.Rows)
+                _ = reader.Take(row.Key);
+        }
+
         reader.Finish();
         return codec;
     }
+
+    private static KeyTable TableOf(string? meaning) => meaning switch
+    {
+        "switch" or "inverted" => CodecTables.Switch,
+        "choices" => CodecTables.Choices,
+        "points" => CodecTables.Points,
+        "length" => CodecTables.Text,
+        "table" or "unit" => CodecTables.Scale,
+        _ => CodecTables.Any,
+    };
 
     private Codec? Unclear(ScalarNode key)
     {
@@ -63,7 +77,7 @@ internal sealed class CodecReader(TextPool texts, StripCounts counts, Diagnostic
 
     private WireKind? ReadWire(MapReader reader)
     {
-        var scalar = reader.RequireScalar("wire", "float");
+        var scalar = reader.RequireScalar("wire");
         switch (scalar?.Text)
         {
             case null: return null;
@@ -73,7 +87,7 @@ internal sealed class CodecReader(TextPool texts, StripCounts counts, Diagnostic
             case "bool": return WireKind.Bool;
             default:
                 diagnostics.Add(DocumentCodes.BadValue, scalar.At, $"'{scalar.Text}' is not a way an argument travels", "write int, float, string or bool",
-                    NearestWord.Among(scalar.Text, ["int", "float", "string", "bool"]));
+                    NearestWord.Among(scalar.Text, CodecTables.Any.WordsOf("wire")));
                 return null;
         }
     }
@@ -117,8 +131,8 @@ internal sealed class CodecReader(TextPool texts, StripCounts counts, Diagnostic
         var map = reader.Mapping("points");
         var bankWord = reader.Scalar("bank");
         var bank = bankWord?.Text ?? "socket";
-        if (bank is not ("socket" or "output"))
-            diagnostics.Add(DocumentCodes.BadValue, bankWord!.At, $"'{bank}' has no banks", "write socket or output", NearestWord.Among(bank, ["socket", "output"]));
+        if (!reader.Table.WordsOf("bank").Contains(bank))
+            diagnostics.Add(DocumentCodes.BadValue, bankWord!.At, $"'{bank}' has no banks", "write socket or output", NearestWord.Among(bank, reader.Table.WordsOf("bank")));
         if (map is null)
             return null;
         var codec = new WordCodec(name, ValueKind.Point, wire, texts);
@@ -184,10 +198,10 @@ internal sealed class CodecReader(TextPool texts, StripCounts counts, Diagnostic
 
     private TextCodec? ReadText(string name, WireKind wire, MapReader reader)
     {
-        var length = reader.WholeNumber("length", 0, 0, TextPool.LongestText);
+        var length = reader.WholeNumber("length");
         var pad = reader.Scalar("pad");
-        if (pad is not null && pad.Text is not ("space" or "none"))
-            diagnostics.Add(DocumentCodes.BadValue, pad.At, $"'{pad.Text}' is not a way to pad", "write space or none", NearestWord.Among(pad.Text, ["space", "none"]));
+        if (pad is not null && !reader.Table.WordsOf("pad").Contains(pad.Text))
+            diagnostics.Add(DocumentCodes.BadValue, pad.At, $"'{pad.Text}' is not a way to pad", "write space or none", NearestWord.Among(pad.Text, reader.Table.WordsOf("pad")));
         if (wire == WireKind.String)
             return new TextCodec(name, length, pad?.Text == "space", texts);
         diagnostics.Add(DocumentCodes.BadValue, reader.Map.Find("wire")!.At, "text travels as a string", "write wire: string");
@@ -199,9 +213,9 @@ internal sealed class CodecReader(TextPool texts, StripCounts counts, Diagnostic
         var unitWord = reader.Scalar("unit");
         var unit = Unit.Decibel;
         if (unitWord is not null && !ValueText.TryParseUnit(unitWord.Text, out unit))
-            diagnostics.Add(DocumentCodes.BadValue, unitWord.At, $"'{unitWord.Text}' is not a unit", "write dB, ms, Hz, kHz, % or none", NearestWord.Among(unitWord.Text, ["dB", "ms", "Hz", "kHz", "none"]));
+            diagnostics.Add(DocumentCodes.BadValue, unitWord.At, $"'{unitWord.Text}' is not a unit", "write dB, ms, Hz, kHz, % or none", NearestWord.Among(unitWord.Text, reader.Table.WordsOf("unit")));
         var table = ReadTable(reader, unitWord is null);
-        var steps = reader.WholeNumber("steps", 0, 2, 65_536);
+        var steps = reader.WholeNumber("steps");
         if (wire is WireKind.String or WireKind.Bool)
             diagnostics.Add(DocumentCodes.BadValue, reader.Map.Find("wire")!.At, "numbers travel as int or float", "write wire: float or wire: int");
         if (steps > 0 && table is { Count: 0 })

@@ -30,17 +30,17 @@ public sealed class ProfileReader
 
     private DeskProfile? ReadRoot(string file, MapNode root, int errorsBefore)
     {
-        var reader = new MapReader(root, _diagnostics);
+        var reader = new MapReader(root, ProfileKeys.Root, _diagnostics);
         _ = reader.Take("format");
-        var desk = reader.RequireScalar("desk", "Larch 48")?.Text ?? "";
+        var desk = reader.RequireScalar("desk")?.Text ?? "";
         var identity = ReadIdentity(reader.Mapping("identify"));
-        var link = ReadLink(reader.RequireMapping("link", "{ osc: udp, to: 127.0.0.1:9048 }"));
-        ReadStrips(reader.RequireMapping("strips", "{ input: 48, mix: 16 }"));
+        var link = ReadLink(reader.RequireMapping("link"));
+        ReadStrips(reader.RequireMapping("strips"));
         ReadSlots(reader.Mapping("slots"));
         var codecReader = new CodecReader(_texts, _counts, _diagnostics);
-        var codecs = codecReader.Read(reader.RequireMapping("codecs", "{ yes: { wire: int, switch: [0, 1] } }"));
+        var codecs = codecReader.Read(reader.RequireMapping("codecs"));
         var compiler = new AddressMapCompiler(_texts, _counts, codecs, codecReader.Faulty, _diagnostics);
-        compiler.Compile(reader.RequireMapping("settings", "{ \"input/{i}/fader\": { at: \"/lane/{i}/height\", args: [height] } }"));
+        compiler.Compile(reader.RequireMapping("settings"));
         var ignored = ReadIgnored(reader.Items("ignore"));
         reader.Finish();
         if (_diagnostics.ErrorCount > errorsBefore)
@@ -52,8 +52,8 @@ public sealed class ProfileReader
     {
         if (map is null)
             return null;
-        var reader = new MapReader(map, _diagnostics);
-        var ask = reader.RequireScalar("ask", "/greet");
+        var reader = new MapReader(map, ProfileKeys.Identify, _diagnostics);
+        var ask = reader.RequireScalar("ask");
         var expect = reader.Items("expect") ?? [];
         reader.Finish();
         if (ask is null)
@@ -76,17 +76,15 @@ public sealed class ProfileReader
 
     private LinkSettings ReadLink(MapNode? map)
     {
-        var reader = new MapReader(map ?? new MapNode(default, []), _diagnostics);
-        if (map is null)
-            return new LinkSettings("", 0, 64, 4000, TimeSpan.FromMilliseconds(150), 6);
-        var transport = reader.RequireScalar("osc", "udp");
-        if (transport is not null && transport.Text != "udp")
+        var reader = new MapReader(map ?? new MapNode(default, []), ProfileKeys.Link, _diagnostics);
+        var transport = map is null ? null : reader.RequireScalar("osc");
+        if (transport is not null && !reader.Table.WordsOf("osc").Contains(transport.Text))
             _diagnostics.Add(DocumentCodes.BadValue, transport.At, $"'{transport.Text}' is not a way to reach a desk that is built yet", "write udp", "udp");
-        var (host, port) = ReadEndpoint(reader.RequireScalar("to", "127.0.0.1:9048"));
-        var inFlight = reader.WholeNumber("in-flight", 64, 1, 128);
-        var perSecond = reader.WholeNumber("per-second", 4000, 1, 20_000);
-        var timeOut = ReadMilliseconds(reader.Scalar("time-out"), 150, 10, 5000);
-        var rounds = reader.WholeNumber("rounds", 6, 1, 20);
+        var (host, port) = ReadEndpoint(map is null ? null : reader.RequireScalar("to"));
+        var inFlight = reader.WholeNumber("in-flight");
+        var perSecond = reader.WholeNumber("per-second");
+        var timeOut = ReadMilliseconds(reader, "time-out");
+        var rounds = reader.WholeNumber("rounds");
         reader.Finish();
         return new LinkSettings(host, port, inFlight, perSecond, timeOut, rounds);
     }
@@ -101,14 +99,16 @@ public sealed class ProfileReader
         return ("", 0);
     }
 
-    private TimeSpan ReadMilliseconds(ScalarNode? scalar, int fallback, int least, int most)
+    private TimeSpan ReadMilliseconds(MapReader reader, string key)
     {
-        if (scalar is null)
+        var range = (QuantityShape)reader.Table[key].Shape;
+        _ = ValueText.TryParseNumber(reader.Table[key].Default, Unit.Millisecond, out var fallback);
+        if (reader.Scalar(key) is not { } scalar)
             return TimeSpan.FromMilliseconds(fallback);
         if (!ValueText.TryParseNumber(scalar.Text, Unit.Millisecond, out var value))
             _diagnostics.Add(DocumentCodes.BadValue, scalar.At, $"'{scalar.Text}' is not a time", "write it like 150 ms");
-        else if (value < least || value > most)
-            _diagnostics.Add(DocumentCodes.OutOfRange, scalar.At, $"{scalar.Text} is outside {least} ms to {most} ms", null);
+        else if (value < range.Least || value > range.Most)
+            _diagnostics.Add(DocumentCodes.OutOfRange, scalar.At, $"{scalar.Text} is outside {range.Least} ms to {range.Most} ms", null);
         else
             return TimeSpan.FromMilliseconds(value);
         return TimeSpan.FromMilliseconds(fallback);
@@ -119,20 +119,20 @@ public sealed class ProfileReader
         foreach (var (key, value) in map?.Entries ?? [])
         {
             var banked = key.Text is "socket" or "output";
-            if (!SettingCatalogue.StripKinds.Contains(key.Text))
-                MapReader.ReportUnknown(key, [.. SettingCatalogue.StripKinds], _diagnostics);
+            if (ProfileKeys.Strips.Find(key.Text) is null)
+                MapReader.ReportUnknown(key, ProfileKeys.Strips.Keys, _diagnostics);
             else if (banked && value is MapNode banks)
                 ReadBanks(key.Text, banks);
             else if (!banked && value is ScalarNode scalar)
-                _counts.AddStrips(key.Text, MapReader.ReadWholeNumber(scalar, $"the number of {key.Text} strips", 0, 2048, _diagnostics) ?? 0, stereo: false);
+                _counts.AddStrips(key.Text, MapReader.ReadWholeNumber(scalar, $"the number of {key.Text} strips", ProfileKeys.Count, _diagnostics) ?? 0, stereo: false);
             else if (!banked && value is MapNode detail)
             {
-                var reader = new MapReader(detail, _diagnostics);
-                var count = reader.RequireScalar("count", "1");
+                var reader = new MapReader(detail, ProfileKeys.StripDetail, _diagnostics);
+                var count = reader.RequireScalar("count");
                 var stereo = reader.Flag("stereo");
                 reader.Finish();
                 if (count is not null)
-                    _counts.AddStrips(key.Text, MapReader.ReadWholeNumber(count, $"the number of {key.Text} strips", 0, 2048, _diagnostics) ?? 0, stereo);
+                    _counts.AddStrips(key.Text, MapReader.ReadWholeNumber(count, $"the number of {key.Text} strips", ProfileKeys.Count, _diagnostics) ?? 0, stereo);
             }
             else
                 _diagnostics.Add(DocumentCodes.WrongShape, value.At, $"'{key.Text}' cannot be {value.Shape}",
@@ -147,7 +147,7 @@ public sealed class ProfileReader
             if (bank.Text.Length is 0 or > 16 || bank.Text.AsSpan().ContainsAnyExceptInRange('a', 'z'))
                 _diagnostics.Add(DocumentCodes.BadValue, bank.At, $"'{bank.Text}' cannot be a bank", "use a word of small letters, such as stage");
             else if (value is ScalarNode scalar)
-                _counts.AddBank(kind, bank.Text, MapReader.ReadWholeNumber(scalar, $"the number of {bank.Text} {kind}s", 0, 2048, _diagnostics) ?? 0);
+                _counts.AddBank(kind, bank.Text, MapReader.ReadWholeNumber(scalar, $"the number of {bank.Text} {kind}s", ProfileKeys.Count, _diagnostics) ?? 0);
             else
                 _diagnostics.Add(DocumentCodes.WrongShape, value.At, $"'{bank.Text}' cannot be {value.Shape}", "write a count: 48");
         }
@@ -158,7 +158,7 @@ public sealed class ProfileReader
         foreach (var (key, value) in map?.Entries ?? [])
         {
             if (value is ScalarNode scalar)
-                _counts.AddSlots(key.Text, MapReader.ReadWholeNumber(scalar, $"the number of {key.Text} slots", 0, 2048, _diagnostics) ?? 0);
+                _counts.AddSlots(key.Text, MapReader.ReadWholeNumber(scalar, $"the number of {key.Text} slots", ProfileKeys.Count, _diagnostics) ?? 0);
             else
                 _diagnostics.Add(DocumentCodes.WrongShape, value.At, $"'{key.Text}' cannot be {value.Shape}", "write a count: 2");
         }

@@ -42,10 +42,10 @@ public sealed class IncidentReader
 
     private IncidentScript ReadRoot(MapNode root)
     {
-        var reader = new MapReader(root, _diagnostics);
+        var reader = new MapReader(root, IncidentKeys.Root, _diagnostics);
         _ = reader.Take("format");
         var incidents = new List<Incident>();
-        if (reader.Require("incidents", "[ { say: …, set: { … }, expect: [ … ] } ]") is { } list)
+        if (reader.Require("incidents") is { } list)
             ReadIncidents(list, incidents);
         var unanswered = new HashSet<int>();
         foreach (var item in reader.Items("unanswered") ?? [])
@@ -77,15 +77,12 @@ public sealed class IncidentReader
 
     private Incident ReadIncident(MapNode map)
     {
-        var reader = new MapReader(map, _diagnostics);
-        var say = reader.RequireScalar("say", "Somebody unlinked the playback");
+        var reader = new MapReader(map, IncidentKeys.Incident, _diagnostics);
+        var say = reader.RequireScalar("say");
         if (say is { Text: "" })
             _diagnostics.Add(DocumentCodes.BadValue, say.At, "'say' is empty", "say in plain words what somebody did");
         var changes = new List<(int Setting, SettingValue Value)>();
-        if (reader.Take("set") is null)
-            _diagnostics.Add(DocumentCodes.MissingKey, map.At, "'set' is missing", "add a line such as 'set: { desk/oscillator: on }'");
-        else
-            ReadChanges(reader.Mapping("set"), changes);
+        ReadChanges(reader.RequireMapping("set"), changes);
         if (reader.Take("expect") is null)
             _diagnostics.Add(DocumentCodes.MissingKey, map.At, "'expect' is missing", "list the finding ids a sweep must give; 'expect: []' when it must give none");
         var expect = ReadExpected(reader.Items("expect") ?? []);

@@ -1,0 +1,76 @@
+using StateWatch.Core.Documents;
+using StateWatch.Core.Settings;
+
+namespace StateWatch.Core.Plans;
+
+/// <summary>The keys of a show plan. The reader, the JSON Schema and the reference go by these rows; see DEVELOPERS.md on how to add one.</summary>
+public static class PlanKeys
+{
+    /// <summary>A line of by-eye.</summary>
+    public static KeyTable ByEyeLine { get; } = new("line of by-eye", "Something that no desk can tell, for the checklist in every report.",
+        new KeyInfo("look", TextShape.Filled, "Wedge amplifiers are on", "What to look for, as a sentence.") { Required = true },
+        new KeyInfo("where", TextShape.Filled, "stage left", "Where to look."));
+
+    /// <summary>A setting that is left to the eye.</summary>
+    public static KeyTable ByEyeSetting { get; } = new("setting by eye", "A setting that the desk profile does not map: it becomes a line of the checklist.",
+        new KeyInfo("be", TextShape.Filled, "on", "What it must be.") { Required = true },
+        new KeyInfo("by-eye", new WordShape("true", "yes", "on"), "true", "true: the desk cannot be asked for it.") { Required = true });
+
+    /// <summary>A waiver.</summary>
+    public static KeyTable Waiver { get; } = new("waiver",
+        "Somebody knows of a finding and answers for it until a day. It keeps its severity and counts for the verdict; every report prints the waiver beside it.",
+        new KeyInfo("finding", new TextShape(@"^[^:]+:[\s\S]+$"), "low-cut-off:input/12/low-cut", "The id of the finding, rule:setting, as a sweep prints it.") { Required = true },
+        new KeyInfo("owner", TextShape.Filled, "A. Engineer", "Who answers for it.") { Required = true },
+        new KeyInfo("why", TextShape.Filled, "broken switch on the pack", "Why it is let be.") { Required = true },
+        new KeyInfo("until", new TextShape("^[0-9]{4}-[0-9]{2}-[0-9]{2}$"), "2026-12-31", "The last day it counts, in the local time of the sweep: year-month-day.") { Required = true });
+
+    /// <summary>A phase.</summary>
+    public static KeyTable Phase { get; } = new("phase", "What a part of the day makes of setting classes. A class that no list names is locked; mutes are free in the show phase.",
+        new KeyInfo("locked", Classes(), "[patch, routing]", "Any deviation is a finding."),
+        new KeyInfo("guarded", Classes(), "[levels]", "A deviation beyond the tolerance is a notice."),
+        new KeyInfo("free", Classes(), "[labels]", "A deviation is nobody's business."),
+        new KeyInfo("settings", Settings(), "{ \"input/30/low-cut\": on }", "Settings that hold in this phase only. They outweigh every other line."));
+
+    /// <summary>Tolerances.</summary>
+    public static KeyTable Tolerance { get; } = new("tolerance", "How far a value may lie from the planned one. The last word of a path counts before its setting class.",
+        new KeyInfo("fader", new QuantityShape(Unit.Decibel, 0), "1 dB", "Faders."),
+        new KeyInfo("level", new QuantityShape(Unit.Decibel, 0), "1 dB", "Send levels."),
+        new KeyInfo("gain", new QuantityShape(Unit.Decibel, 0), "1 dB", "Preamp gain."),
+        new KeyInfo("trim", new QuantityShape(Unit.Decibel, 0), "1 dB", "Digital trim."),
+        new KeyInfo("delay", new QuantityShape(Unit.Millisecond, 0), "0.5 ms", "Delays."),
+        new KeyInfo("pan", new QuantityShape(Unit.Percent, 0), "5 %", "Pans."),
+        new KeyInfo("frequency", new QuantityShape(Unit.Hertz, 0), "10 Hz", "Filter frequencies."),
+        OfClass("patch", "Which socket or bus feeds what."), OfClass("routing", "Assigns and sends."), OfClass("taps", "Where sends are taken from."),
+        OfClass("grouping", "DCAs, mute groups, links, automix."), OfClass("inserts", "Inserted processors."), OfClass("processing", "EQ, dynamics, delay, polarity, limiters."),
+        OfClass("preamp", "Gain, phantom power, pad, trim."), OfClass("levels", "Faders, send levels, pans."), OfClass("mutes", "Mutes."), OfClass("labels", "Names and colours."),
+        OfClass("surface", "Keys, recall-safes and modes of the surface."), OfClass("health", "Clock, oscillator, show file and the like."));
+
+    /// <summary>The plan itself.</summary>
+    public static KeyTable Root { get; } = new("plan", "A show in trade words.",
+        new KeyInfo("format", new WordShape(PlanReader.Format), PlanReader.Format, "Name and version of the format.") { Required = true },
+        new KeyInfo("extends", TextShape.Any, "weekly.plan.yaml", "A plan that this one lies over, up to eight deep. Mappings are merged key by key; lists and single values replace what is below."),
+        new KeyInfo("show", TextShape.Any, "Midwinter gathering", "The show's name, for reports.") { Required = true },
+        new KeyInfo("desk", TextShape.Any, "../desks/larch-48.desk.yaml", "The desk profile, as a path relative to the plan that names it.") { Required = true },
+        new KeyInfo("sweep-phase", new WordShape(Phases.All), "doors", "The phase a sweep judges by when none is asked for.") { Default = "show" },
+        new KeyInfo("dcas", new MapShape(PlanShapes.GroupNumber, TextShape.Any), "{ 1: Talkers, 2: Choir }", "DCA number and name. The names are expected on the desk, and used in lines below."),
+        new KeyInfo("mute-groups", new MapShape(PlanShapes.GroupNumber, TextShape.Any), "{ 1: Stage, 2: Effects }", "Mute-group number and name. The names are expected on the desk, and used in lines below."),
+        new KeyInfo("tolerance", new TableShape(Tolerance), "{ levels: 1 dB, gain: 0.5 dB }", "How far values may lie from the planned ones. A level may also carry its own: -10 dB within 1 dB."),
+        new KeyInfo("feeds", new MapShape(TextShape.Any, new TableShape(StripTables.Feed, "purpose")) { Telling = (Purposes.OfFeeds, new TableShape(StripTables.Feed)) },
+            "{ room: { bus: main 1, out: stage 1-2 } }", "Buses with a purpose, by the key that other lines use. Sends to buses that no feed owns must be off."),
+        new KeyInfo("groups", new MapShape(PlanShapes.Numbers, new TableShape(StripTables.Group)), "{ 1: { name: Voices, to: [room] } }", "Group buses by number."),
+        new KeyInfo("effects", new MapShape(TextShape.Any, new TableShape(StripTables.Effect, "name")), "{ 1: { name: Hall, send: mix 13, return: fx-return 1 } }", "Effects: a send bus and a return."),
+        new KeyInfo("roles", new MapShape(TextShape.Any, new TableShape(StripTables.Role)), "{ choir: { open-mic: true, dca: Choir } }", "What sources are, by name."),
+        new KeyInfo("inputs", new MapShape(PlanShapes.Numbers, new TableShape(StripTables.Input)), "{ 17-24: { name: \"Choir {n}\", role: choir } }", "Input strips by number, range, or several of them: 7, 1-17 or 1-4, 7."),
+        new KeyInfo("parked", new TextShape($"^(rest|{PlanShapes.NumbersPattern})$"), "rest", "Inputs that carry nothing: rest (all that no line names) or numbers. They are shut in every phase and assigned and sent to nothing."),
+        new KeyInfo("talk", new MapShape(PlanShapes.Numbers, new TableShape(StripTables.Talk)), "{ 1: { to: [wedges, ears] } }", "Talk circuits by number."),
+        new KeyInfo("settings", Settings(), "{ desk/show-file: Midwinter }", "Any setting the profile maps, by its path; numbers may be ranges, such as input/1-8/gate/on."),
+        new KeyInfo("by-eye", new ListShape(new EitherShape(TextShape.Filled, new TableShape(ByEyeLine)), single: true), "[Wedge amplifiers are on]", "What no desk can tell: a checklist in every report, outside of coverage and verdict."),
+        new KeyInfo("phases", new MapShape(new WordShape(Phases.All), new TableShape(Phase)), "{ show: { guarded: [levels], free: [labels] } }", "What each part of the day locks, guards and frees."),
+        new KeyInfo("waivers", new ListShape(new TableShape(Waiver)), "[]", "Findings that somebody answers for until a day."));
+
+    private static ListShape Classes() => new(new WordShape(SettingClasses.All), single: true);
+
+    private static SettingsShape Settings() => new(new TableShape(ByEyeSetting));
+
+    private static KeyInfo OfClass(string word, string words) => new(word, new QuantityShape(Unit.None, 0), "1", words);
+}
