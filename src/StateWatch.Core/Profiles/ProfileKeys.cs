@@ -67,6 +67,7 @@ public static class ProfileKeys
         new KeyInfo("slots", new MapShape(TextShape.Any, Count), "{ insert: 2, talk: 2 }", "How many there are of numbered things that are no strips: insert, talk, box, leg, key."),
         new KeyInfo("codecs", new MapShape(TextShape.Any, CodecTables.Codec), "{ yes: { wire: int, switch: [0, 1] } }", "How arguments become values, by a name of your own.") { Required = true },
         new KeyInfo("settings", new MapShape(new TextShape("^(desk|input|group|mix|main|matrix|fx-return|dca|mute-group|output|socket)/"), new TableShape(Entry)),
-            "{ \"input/{i}/fader\": { at: \"/lane/{i}/height\", args: [height] } }", "Setting paths of the catalogue and where they are asked for. {i} stands for every number of the kind, bank or slot before it.") { Required = true },
+            "{ \"input/{i}/fader\": { at: \"/lane/{i}/height\", args: [height] } }", "Setting paths of the catalogue and where they are asked for. {i} stands for every number of the kind, bank or slot before it.")
+        { Required = true },
         new KeyInfo("ignore", new ListShape(new TextShape("^/"), single: true), "[\"/dial/*\"]", "Addresses of unasked chatter, as OSC 1.0 patterns."));
 }

@@ -80,7 +80,7 @@ internal static class LanguageFiles
     private static string KeyFor(ValueShape shape) => shape switch
     {
         WordShape words => words.Words[0],
-        TextShape { Pattern: { } pattern } => OwnKeys.First(key => Regex.IsMatch(key, pattern)),
+        TextShape { Pattern: { } pattern } => OwnKeys.First(key => Regex.IsMatch(key, pattern, RegexOptions.NonBacktracking)),
         _ => OwnKeys[0],
     };
 }
