@@ -69,10 +69,15 @@ public static class StripTables
     [
         new("bus", new TextShape($"^(group|mix|main|matrix) {PlanShapes.NumbersPattern}$"), "mix 1-4", "The buses: group, mix, main or matrix, and numbers.") { Required = true },
         new("purpose", new WordShape(Purposes.OfFeeds), "monitor", "What it is for. Left out where the feed's key is itself a purpose, such as room or stream. Rules go by it: what is public, what is monitoring."),
-        new("out", new TextShape($@"^[^ ]+ {PlanShapes.NumbersPattern}$"), "stage 6-9", "The outputs it leaves by: a bank and numbers, one for each signal."),
+        new("out", new ListShape(new TextShape($@"^[^ ]+ {PlanShapes.NumbersPattern}$"), single: true), "[stage 6-9, local 3-6]",
+            "The outputs it leaves by: a bank and numbers, one for each signal. Every further item of a list carries the same signals again."),
         new("tap", new SettingShape(ValueKinds.Choice), "pre-fader", "Where sends into it are taken from, such as pre-fader or post-fader."),
-        new("delay", new SettingShape(ValueKinds.Number), "6.2 ms", "Delay of its outputs in ms."),
-        new("limiter", new TextShape("^(in|out|on|off|yes|no|true|false|any)$"), "in", "in or out: the limiter of its outputs. In-ear feeds need theirs in at all times."),
+        new("delay", new ListShape(new SettingShape(ValueKinds.Number), single: true), "6.2 ms", "Delay of its outputs in ms: one for all, or a list in the order of the outputs."),
+        new("limiter", new ListShape(new TextShape("^(in|out|on|off|yes|no|true|false|any)$"), single: true), "in",
+            "in or out: the limiter of its outputs, one for all or a list in the order of the outputs. In-ear feeds need theirs in at all times."),
+        new("mono", FlagShape.One, "true",
+            "One signal made of stereo sources, such as front fills or a hearing loop. Several buses or a stereo bus are an error; both sides of every pair must reach it.")
+        { Default = "false" },
         new("from", Targets, "{ room: -10 dB, Voices: -10 dB }", "What feeds a matrix: feeds and groups, with on, off or a send level. Every other send to it must be off."),
         new("never", PlanShapes.Names, "[talker]", "Roles that must never reach it, by any way the plan makes. No other line relaxes it."),
         new("only", PlanShapes.Names, "[band, playback]", "The only roles that may reach it. No other line relaxes it."),
