@@ -8,7 +8,7 @@ public static class PlanCodes
 {
     /// <summary>A name that is nowhere defined.</summary>
     public static readonly DiagnosticCode UnknownName = new("unknown-name", Error,
-        "A feed, group, effect, DCA, mute group or role is named that the plan does not define.");
+        "A feed, group, effect, DCA, mute group, role or unit is named that the plan does not define.");
 
     /// <summary>A strip the desk does not have.</summary>
     public static readonly DiagnosticCode NoSuchStrip = new("no-such-strip", Error, "The plan names a strip, bus, socket or output that this desk does not have.");
@@ -98,6 +98,18 @@ public static class PlanCodes
     /// <summary>Half of a pair, by plan.</summary>
     public static readonly DiagnosticCode OneSided = new("one-sided", Warning, "The plan sends only one side of a stereo pair to a feed that is mono.");
 
+    /// <summary>More strips than channels.</summary>
+    public static readonly DiagnosticCode UnitOverbooked = new("unit-overbooked", Error, "More strips take a unit than it has channels.");
+
+    /// <summary>Half of a unit.</summary>
+    public static readonly DiagnosticCode HalfUsed = new("half-used", Warning, "A unit has two channels, but only one strip takes it.");
+
+    /// <summary>A zone nobody knows.</summary>
+    public static readonly DiagnosticCode UnknownZone = new("unknown-zone", Error, "The time zone database has no zone of this name.");
+
+    /// <summary>No zones on this machine.</summary>
+    public static readonly DiagnosticCode NoZoneData = new("no-zone-data", Warning, "This machine has no time zone data, so local time is used instead of the show's.");
+
     /// <summary>All of them.</summary>
     public static IReadOnlyList<DiagnosticCode> All { get; } =
     [
@@ -105,6 +117,6 @@ public static class PlanCodes
         NameCollision, Redundant, UnusedRole, SharedSocket, OutputTwice, BusTwice, FeedWithoutOutput, OpenMicWithoutDca, OpenMicInSubs,
         PrivateMadePublic, CarriedNowhere, ConstraintBroken, CannotExtend,
         UnknownRule, UnknownSubject, WaiverTwice, ExpiredWaiver, NeedlessByEye,
-        MonoFeed, OneSided,
+        MonoFeed, OneSided, UnitOverbooked, HalfUsed, UnknownZone, NoZoneData,
     ];
 }

@@ -53,6 +53,7 @@ public sealed class PlanCompiler
         new FeedCompiler(_document, _profile, _names, _table, strips, _diagnostics).Compile();
         strips.Compile();
         new TalkCompiler(_profile, _names, _table, _diagnostics).Compile(_document.Talks);
+        KeyLine.Say(_document.Keys, _profile, _table, _diagnostics);
         foreach (var (path, value) in _document.Settings)
             SaySetting(path, value, Ranks.Setting);
         ByEyeCheck.Settings(_document, _profile, _diagnostics);
@@ -65,6 +66,7 @@ public sealed class PlanCompiler
             expectations.RemoveAll(item => item.Rank < Ranks.Phase && _profile.Settings[item.Setting].Kind.Class == SettingClass.Mutes);
         var plan = new ShowPlan(_document, _profile, _phase, expectations, strips.Planned, strips.Parked, [.. _names.Feeds], locks, _table);
         new ConstraintCheck(plan, _names, _diagnostics).Run();
+        new UnitCheck(plan, _names, _diagnostics).Run(auditPlan && !_wasMisread);
         // What seems unused or unsaid may stand in a line that could not be read.
         if (auditPlan && !_wasMisread)
             new PlanAudit(plan, _table, _diagnostics).Run();

@@ -57,6 +57,18 @@ public sealed class PlanDocument
     /// <summary>Settings that are left to the eye, in every phase.</summary>
     public IReadOnlyList<ByEyeSetting> ByEyeSettings { get; init; } = [];
 
+    /// <summary>What the desk's keys do.</summary>
+    public IReadOnlyList<KeyLine> Keys { get; init; } = [];
+
+    /// <summary>Processors with their channels; empty when the plan lists none.</summary>
+    public IReadOnlyList<UnitLine> Units { get; init; } = [];
+
+    /// <summary>The time zone of the show, or null: then days are those of local time.</summary>
+    public TimeZoneInfo? Zone { get; init; }
+
+    /// <summary>The day of an instant where the show is; by the instant's own offset when the plan names no zone.</summary>
+    public DateOnly DayOf(DateTimeOffset instant) => DateOnly.FromDateTime((Zone is null ? instant : TimeZoneInfo.ConvertTime(instant, Zone)).DateTime);
+
     /// <summary>Findings that somebody answers for until a day.</summary>
     public IReadOnlyList<WaiverLine> Waivers { get; init; } = [];
 

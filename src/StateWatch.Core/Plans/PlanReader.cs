@@ -22,14 +22,15 @@ public sealed class PlanReader
     /// <param name="source">Its text.</param>
     /// <param name="diagnostics">Gets every fault.</param>
     /// <param name="open">Opens the plan that an <c>extends:</c> names, or null after a diagnostic; null when plans cannot extend others here.</param>
+    /// <param name="zones">The time zones there are; those of this machine when null.</param>
     /// <returns>The document, or null when it has no usable shape; other faults are in the diagnostics.</returns>
-    public static PlanDocument? Read(SourceText source, DiagnosticBag diagnostics, Func<ScalarNode, SourceText?>? open = null)
+    public static PlanDocument? Read(SourceText source, DiagnosticBag diagnostics, Func<ScalarNode, SourceText?>? open = null, ZoneData? zones = null)
     {
         var root = PlanStack.Read(source, diagnostics, open);
-        return root is null ? null : new PlanReader(diagnostics).ReadRoot(source.Name, root);
+        return root is null ? null : new PlanReader(diagnostics).ReadRoot(source.Name, root, zones ?? ZoneData.Machine);
     }
 
-    private PlanDocument? ReadRoot(string file, MapNode root)
+    private PlanDocument? ReadRoot(string file, MapNode root, ZoneData zones)
     {
         var reader = new MapReader(root, PlanKeys.Root, _diagnostics);
         _ = reader.Take("format");
@@ -57,6 +58,9 @@ public sealed class PlanReader
             ByEyeSettings = byEye,
             ByEye = ByEyeReader.Read(reader.Items("by-eye"), _diagnostics),
             PhaseLines = ReadPhases(reader.Mapping("phases")),
+            Keys = KeyLine.Read(reader.Mapping("keys"), _diagnostics),
+            Units = UnitLine.Read(reader.Mapping("units"), _diagnostics),
+            Zone = zones.Read(reader.Scalar("zone"), _diagnostics),
             Waivers = WaiverReader.Read(reader.Items("waivers"), _diagnostics),
         };
         reader.Finish();

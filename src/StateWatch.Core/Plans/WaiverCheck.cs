@@ -37,7 +37,7 @@ public static class WaiverCheck
 
     /// <summary>Warns of every waiver that is over.</summary>
     /// <param name="waivers">The plan's waivers.</param>
-    /// <param name="today">The day, in local time.</param>
+    /// <param name="today">The day where the show is.</param>
     /// <param name="diagnostics">Gets the warnings.</param>
     public static void Dates(IReadOnlyList<WaiverLine> waivers, DateOnly today, DiagnosticBag diagnostics)
     {

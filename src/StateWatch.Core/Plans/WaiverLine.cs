@@ -9,7 +9,7 @@ namespace StateWatch.Core.Plans;
 /// <param name="Finding">The finding's id, <c>rule:subject</c>.</param>
 /// <param name="Owner">Who answers for it.</param>
 /// <param name="Why">Why it may stay.</param>
-/// <param name="Until">The last day it counts, in the local time of the sweep.</param>
+/// <param name="Until">The last day it counts, where the show is (its zone, or local time).</param>
 /// <param name="UntilAt">Where that day is written.</param>
 public sealed record WaiverLine(ScalarNode Finding, string Owner, string Why, DateOnly Until, Origin UntilAt)
 {

@@ -6,7 +6,7 @@ namespace StateWatch.Core.Reports;
 
 /// <summary>A waiver and what one sweep makes of it.</summary>
 /// <param name="Line">The waiver.</param>
-/// <param name="Active">Whether it still counts on the day of the sweep, in the sweep's own time zone.</param>
+/// <param name="Active">Whether it still counts on the day of the sweep, in the show's time zone, or the sweep's own where the plan names none.</param>
 /// <param name="Finding">The finding it is about, or null when this sweep has none.</param>
 /// <param name="Judged">Whether the sweep could have made the finding: false when its settings were not read.</param>
 public sealed record WaiverStatus(WaiverLine Line, bool Active, Finding? Finding, bool Judged)
@@ -23,7 +23,7 @@ public sealed record WaiverStatus(WaiverLine Line, bool Active, Finding? Finding
         var lines = result.Subject.Plan.Document.Waivers;
         if (lines.Count == 0)
             return [];
-        var today = DateOnly.FromDateTime(result.Subject.At.DateTime);
+        var today = result.Subject.Plan.Document.DayOf(result.Subject.At);
         var found = result.Audit.Findings.ToDictionary(finding => finding.Id, StringComparer.Ordinal);
         var unseen = result.Unseen.Select(item => item.Setting)
             .Concat(result.Audit.CannotTell.Select(item => $"{item.Rule}:{item.Subject}")).ToHashSet(StringComparer.Ordinal);

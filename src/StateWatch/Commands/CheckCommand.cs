@@ -105,7 +105,7 @@ internal sealed class CheckCommand
         // The phases differ only in their own settings, so the others are compiled to find conflicts in those.
         var phase = document.SweepPhase ?? Phase.Show;
         var plan = PlanCompiler.Compile(document, profile, phase, files.Diagnostics, auditPlan: true);
-        WaiverCheck.Dates(document.Waivers, DateOnly.FromDateTime(TimeProvider.System.GetLocalNow().DateTime), files.Diagnostics);
+        WaiverCheck.Dates(document.Waivers, document.DayOf(TimeProvider.System.GetLocalNow()), files.Diagnostics);
         if (plan is null)
             return profile;
         foreach (var line in document.PhaseLines)

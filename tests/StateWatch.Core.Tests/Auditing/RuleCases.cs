@@ -334,6 +334,27 @@ internal static class RuleCases
                   37-38: { name: "Film {side}", from: usb 3-4, stereo: true, to: { loop: -10 dB } }
                 """,
         },
+        new("unit-half-inserted", "NWWW",
+            [
+                "input/13/insert/1 = Polish", "input/14/insert/1 = Polish", "input/15/insert/1 = Glue", "input/16/insert/1 = Polish",
+                "input/13/insert/1 = none; input/13/insert/1/in = off -> drift:input/13/insert/1/in, unit-half-inserted:input/13/insert/1",
+                "input/14/insert/1 = Hush B -> insert-twice:input/14/insert/1, unit-half-inserted:input/14/insert/1",
+            ],
+            [
+                "input/13/insert/1 = Polish; input/14/insert/1 = Polish -> insert-missing:input/13/insert/1, insert-missing:input/14/insert/1",
+                "input/13/insert/1 = none -> insert-without-unit:input/13/insert/1", "input/20/insert/1 = Hush A -> insert-twice:input/20/insert/1",
+                "input/25/insert/1 = none; input/25/insert/1/in = off -> drift:input/25/insert/1/in, insert-missing:input/25/insert/1", "input/20/insert/1 = Squash ->",
+            ])
+        {
+            Plan = """
+                units: { Hush A: 2, Hush B: 2, Hush C: 1, Squash: 2 }
+                feeds: { room: { bus: main 1, out: stage 1-2 } }
+                inputs:
+                  13-14: { name: "Keys {side}", stereo: true, to: [room], insert: Hush A }
+                  15-16: { name: "Vocal {n}", to: [room], insert: Hush B }
+                  25:    { name: Lectern, to: [room], insert: Hush C }
+                """,
+        },
         // A plain drift in the class "processing"; other classes have their own letters.
         new("drift", "NWWW",
             ["output/stage-4/delay = 62 ms", "input/6/gate/on = off", "input/5/gate/on = off", "input/15/comp/on = off", "input/17/low-cut/frequency = 80 Hz"],

@@ -29,6 +29,12 @@ internal static class RuleSentences
             "Half of it is missing for everybody who hears 'loop'.",
             "Bus fader down first, then send input 35 to matrix 4 as its other side.",
         ],
+        ["unit-half-inserted"] =
+        [
+            "Hush A sits on Keys R (input 14) but not on Keys L (input 13), which has insert Polish",
+            "One side is processed and the other is not: it pulls to one side or changes its sound.",
+            "Both faders down first, then insert Hush A on input 13.",
+        ],
         ["oscillator-on"] =
         [
             "The oscillator is on",

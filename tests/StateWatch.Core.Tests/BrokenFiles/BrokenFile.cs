@@ -10,7 +10,8 @@ namespace StateWatch.Core.Tests.BrokenFiles;
 /// <summary>
 /// A file with one mistake and what its sidecar says about it. First line: code and line:column. Then, each at most once:
 /// <c>suggests OLD -> NEW</c> (the program names NEW for the value OLD that stands there), <c>replace OLD -> NEW</c> (what a person would write there
-/// instead), <c>also CODE LINE:COLUMN</c> (told beside it, any number of times). A file that is no text or too long has no file of its own but
+/// instead), <c>also CODE LINE:COLUMN</c> (told beside it, any number of times), <c>machine without-zones</c> (read on a
+/// machine that has no time zone data). A file that is no text or too long has no file of its own but
 /// <c>kind</c> and its content: <c>text</c> (\n is a line break), <c>bytes</c> in hexadecimal, <c>repeat</c> with a number and bytes.
 /// </summary>
 internal sealed class BrokenFile
@@ -31,6 +32,7 @@ internal sealed class BrokenFile
         Also = [.. lines.Where(line => line.StartsWith("also ", StringComparison.Ordinal)).Select(line => line["also ".Length..])];
         var kind = lines.FirstOrDefault(line => line.StartsWith("kind ", StringComparison.Ordinal));
         Kind = kind is not null ? kind["kind ".Length..] : Path.GetFileName(Directory.GetFiles(Root, name + ".*.yaml").Single()).Split('.')[^2];
+        Zones = lines.Contains("machine without-zones") ? ZoneData.None : ZoneData.Machine;
         Bytes = kind is not null ? Content(lines) : File.ReadAllBytes(Path.Combine(Root, $"{name}.{Kind}.yaml"));
     }
 
@@ -55,6 +57,9 @@ internal sealed class BrokenFile
 
     public byte[] Bytes { get; }
 
+    /// <summary>The time zones of the machine that reads it.</summary>
+    public ZoneData Zones { get; }
+
     public string Code { get; }
 
     public Place Place { get; }
@@ -72,7 +77,7 @@ internal sealed class BrokenFile
     /// <summary>Reads what the file would hold.</summary>
     public IReadOnlyList<Diagnostic> Read(byte[] bytes)
     {
-        _ = Read(Path.GetFileName(Name), Kind, bytes, out var diagnostics);
+        _ = Read(Path.GetFileName(Name), Kind, bytes, out var diagnostics, Zones);
         return diagnostics.Items;
     }
 
@@ -96,7 +101,7 @@ internal sealed class BrokenFile
         return Encoding.UTF8.GetBytes(text[..at] + replacement + text[(at + old.Length)..]);
     }
 
-    private static object? Read(string name, string kind, byte[] bytes, out DiagnosticBag diagnostics)
+    private static object? Read(string name, string kind, byte[] bytes, out DiagnosticBag diagnostics, ZoneData? zones = null)
     {
         var bag = diagnostics = new DiagnosticBag();
         if (SourceText.FromBytes($"{name}.{kind}.yaml", bytes, diagnostics) is not { } source)
@@ -107,7 +112,7 @@ internal sealed class BrokenFile
         {
             "desk" => ProfileReader.Read(source, diagnostics),
             "incidents" => IncidentReader.Read(source, Rowan.Value, diagnostics),
-            _ => PlanReader.Read(source, diagnostics, Below) is { } document ? Compile(document, diagnostics) : null,
+            _ => PlanReader.Read(source, diagnostics, Below, zones) is { } document ? Compile(document, diagnostics) : null,
         };
     }
 

@@ -83,6 +83,20 @@ public class PlanDiagnosticTests
         { "mono-feed", null, "feeds: { loop: { bus: mix 1, purpose: hearing-loop, out: stage 1, stereo: true, mono: §true } }" },
         { "one-sided", null, "feeds: { loop: { bus: mix 1, purpose: hearing-loop, out: stage 1, mono: true } }\ninputs: { 1-2: { stereo: true, to: [§loop] }, 2: { to: { loop: off } } }" },
         { "one-sided", null, "feeds: { loop: { bus: mix 1, purpose: hearing-loop, out: stage 1, mono: true } }\ninputs: { 1-2: { stereo: true }, 2: { to: { loop: §-10 dB } } }" },
+        { "unknown-zone", "Europe/Lisbon", "zone: §Europe/Lisbonn" },
+        { "unknown-zone", null, "zone: §../../etc/passwd" },
+        { "unknown-zone", null, "zone: §Europe" },
+        { "wrong-shape", null, "zone: §[Europe/Lisbon]" },
+        { "no-such-strip", null, "keys: { §1: dim }" },
+        { "bad-value", null, "keys: { §one: dim }" },
+        { "wrong-shape", null, "keys: { 1: §[dim] }" },
+        { "unit-overbooked", null, Room + "units: { Hiss: 1 }\ninputs: { 1: { to: [room], insert: Hiss }, 2: { to: [room], insert: §Hiss } }" },
+        { "unit-overbooked", null, Room + "units: { Hiss: 2 }\ninputs: { 1-3: { to: [room], insert: §Hiss } }" },
+        { "half-used", null, Room + "units: { Hiss: 2 }\ninputs: { 1: { to: [room], insert: §Hiss } }" },
+        { "unknown-name", null, Room + "units: { Squeeze: 1 }\ninputs: { 1: { to: [room], insert: Squeeze } }\nsettings: { \"input/2/insert/1\": §Hiss }" },
+        { "out-of-range", null, "units: { Hiss: §0 }" },
+        { "bad-value", null, "units: { Hiss: §two }" },
+        { "wrong-shape", null, "units: { Hiss: §[2] }" },
         { "count-mismatch", null, "feeds: { room: { bus: main 1, out: [§stage 1-2, stage 3] } }" },
         { "count-mismatch", null, "feeds: { fills: { bus: mix 1, purpose: front-fill, out: stage 1-3, delay: [§6 ms, 8 ms] } }" },
         { "output-booked-twice", null, "feeds: { room: { bus: main 1, out: [stage 1-2, §stage 2-3] } }" },
@@ -161,7 +175,17 @@ public class PlanDiagnosticTests
 
     [Fact]
     public void Every_code_has_a_case() =>
-        Assert.Empty(PlanCodes.All.Select(code => code.Id).Except(Faults.Select(row => row.Data.Item1)));
+        Assert.Empty(PlanCodes.All.Select(code => code.Id).Except(Faults.Select(row => row.Data.Item1).Append(PlanCodes.NoZoneData.Id)));
+
+    [Fact]
+    public void Machine_without_time_zones_says_so_and_goes_on()
+    {
+        var diagnostics = new DiagnosticBag();
+        var document = PlanReader.Read(new SourceText("x.plan.yaml", "format: statewatch/show/1\nshow: Test\nzone: Europe/Lisbon\ndesk: alder.desk.yaml\n"), diagnostics, null, ZoneData.None);
+        Assert.Null(document!.Zone);
+        Assert.Equal(["no-zone-data 3:7 this machine has no time zone data, so 'Europe/Lisbon' could not be looked up"], diagnostics.Items.Select(DemoShow.Say));
+        Assert.False(diagnostics.HasErrors);
+    }
 
     [Theory]
     [InlineData(Room + "inputs: { 1-2: { to: [room], low-cut: on }, 2-3: { to: [room], low-cut: off } }",

@@ -32,6 +32,16 @@ public class WaiverReportTests
             (waivers[0].GetProperty("finding").GetString(), waivers[0].GetProperty("owner").GetString(), waivers[0].GetProperty("why").GetString()));
     }
 
+    /// <summary>The sweep is at 9:41 UTC; Honolulu is ten hours behind (IANA time zone database), so it is still the day before there.</summary>
+    [Theory]
+    [InlineData("", false)]
+    [InlineData("zone: Pacific/Honolulu", true)]
+    public void Last_day_is_the_one_where_the_show_is(string zone, bool active)
+    {
+        var result = new Midwinter(lines: $"\n{zone}\nwaivers: [{{ finding: \"low-cut-off:input/25/low-cut\", owner: A. Engineer, why: worn switch, until: 2026-12-19 }}]\n").Sweep();
+        Assert.Equal(active, Assert.Single(result.Waivers).Active);
+    }
+
     [Fact]
     public void Findings_and_exit_code_are_those_of_a_sweep_without_waivers()
     {

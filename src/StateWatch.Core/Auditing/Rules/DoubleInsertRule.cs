@@ -6,7 +6,7 @@ namespace StateWatch.Core.Auditing.Rules;
 
 /// <summary>
 /// A planned unit that sits at its planned place and somewhere else as well: a unit has one input and one output. Common practice, no
-/// source.
+/// source. A unit with two channels may sit on the two strips it is planned on.
 /// </summary>
 internal sealed class DoubleInsertRule : IAuditRule
 {
@@ -17,22 +17,21 @@ internal sealed class DoubleInsertRule : IAuditRule
 
     public IEnumerable<RuleCheck> ChecksFor(AuditFacts facts)
     {
-        var none = facts.Profile.Texts.Intern("none");
-        var planned = facts.Plan.Expectations
-            .Where(item => facts.Profile.Settings[item.Setting].Kind.Suffix == "insert/#" && item.Planned.TextId != none)
-            .ToList();
-        // A unit that the plan itself names twice is one of several alike.
-        var single = planned.GroupBy(item => item.Planned).Where(group => group.Count() == 1).Select(group => group.Single()).ToArray();
-        if (single.Length == 0)
+        var places = new Dictionary<string, List<Expectation>>(StringComparer.Ordinal);
+        UnitCheck.Collect(facts.Plan, places);
+        var channels = facts.Plan.Document.Units.ToDictionary(unit => unit.Name.Text, unit => unit.Channels, StringComparer.Ordinal);
+        // A unit that the plan itself names twice is one of several alike, unless the plan lists its channels: then it may sit on as many strips.
+        var units = places.Where(unit => unit.Value.Count == channels.GetValueOrDefault(unit.Key, 1)).Select(unit => unit.Value.ToArray()).ToArray();
+        if (units.Length == 0)
             yield break;
         foreach (var setting in facts.Profile.Settings)
         {
-            if (setting.Kind.Suffix == "insert/#" && single.Where(item => item.Setting != setting.Id).ToArray() is { Length: > 0 } others)
+            if (setting.Kind.Suffix == "insert/#" && units.Where(unit => unit.All(item => item.Setting != setting.Id)).ToArray() is { Length: > 0 } others)
                 yield return new Check(setting.Id, others);
         }
     }
 
-    private sealed class Check(int place, Expectation[] units) : RuleCheck(Info, place, [place, .. units.Select(unit => unit.Setting)])
+    private sealed class Check(int place, Expectation[][] units) : RuleCheck(Info, place, [place, .. units.SelectMany(unit => unit).Select(item => item.Setting)])
     {
         // Coverage tells which planned inserts were unseen; no plan line names the other places.
         public override bool PassesOverUnseen => true;
@@ -58,8 +57,12 @@ internal sealed class DoubleInsertRule : IAuditRule
             SettingValue live = state[Subject];
             foreach (var unit in units)
             {
-                if (live == unit.Planned && state[unit.Setting] == live)
-                    return unit;
+                // Taken twice only when every channel is where it was planned.
+                var taken = 0;
+                foreach (var item in unit)
+                    taken += live == item.Planned && state[item.Setting] == live ? 1 : 0;
+                if (taken == unit.Length)
+                    return unit[0];
             }
 
             return null;

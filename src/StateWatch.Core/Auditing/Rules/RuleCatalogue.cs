@@ -16,6 +16,7 @@ public static class RuleCatalogue
         new StreamRules(),
         new SendTapRules(),
         new OneLegRule(),
+        new HalfUnitRule(),
         new DoubleInsertRule(),
         new InsertRules(),
         new ReachRule(),
