@@ -22,7 +22,7 @@ public static class PlanKeys
         new KeyInfo("finding", new TextShape(@"^[^:]+:[\s\S]+$"), "low-cut-off:input/12/low-cut", "The id of the finding, rule:setting, as a sweep prints it.") { Required = true },
         new KeyInfo("owner", TextShape.Filled, "A. Engineer", "Who answers for it.") { Required = true },
         new KeyInfo("why", TextShape.Filled, "broken switch on the pack", "Why it is let be.") { Required = true },
-        new KeyInfo("until", new TextShape("^[0-9]{4}-[0-9]{2}-[0-9]{2}$"), "2026-12-31", "The last day it counts, in the local time of the sweep: year-month-day.") { Required = true });
+        new KeyInfo("until", new TextShape("^[0-9]{4}-[0-9]{2}-[0-9]{2}$"), "2026-12-31", "The last day it counts, where the show is: year-month-day.") { Required = true });
 
     /// <summary>A phase.</summary>
     public static KeyTable Phase { get; } = new("phase", "What a part of the day makes of setting classes. A class that no list names is locked; mutes are free in the show phase.",
@@ -52,6 +52,7 @@ public static class PlanKeys
         new KeyInfo("show", TextShape.Any, "Midwinter gathering", "The show's name, for reports.") { Required = true },
         new KeyInfo("desk", TextShape.Any, "../desks/larch-48.desk.yaml", "The desk profile, as a path relative to the plan that names it.") { Required = true },
         new KeyInfo("sweep-phase", new WordShape(Phases.All), "doors", "The phase a sweep judges by when none is asked for.") { Default = "show" },
+        new KeyInfo("zone", new TextShape("^[A-Za-z][A-Za-z0-9_+/-]{0,63}$"), "Europe/Lisbon", "The show's time zone, by its name in the IANA time zone database. Waivers end by its days; without it by local time."),
         new KeyInfo("dcas", new MapShape(PlanShapes.GroupNumber, TextShape.Any), "{ 1: Talkers, 2: Choir }", "DCA number and name. The names are expected on the desk, and used in lines below."),
         new KeyInfo("mute-groups", new MapShape(PlanShapes.GroupNumber, TextShape.Any), "{ 1: Stage, 2: Effects }", "Mute-group number and name. The names are expected on the desk, and used in lines below."),
         new KeyInfo("tolerance", new TableShape(Tolerance), "{ levels: 1 dB, gain: 0.5 dB }", "How far values may lie from the planned ones. A level may also carry its own: -10 dB within 1 dB."),
@@ -63,6 +64,8 @@ public static class PlanKeys
         new KeyInfo("inputs", new MapShape(PlanShapes.Numbers, new TableShape(StripTables.Input)), "{ 17-24: { name: \"Choir {n}\", role: choir } }", "Input strips by number, range, or several of them: 7, 1-17 or 1-4, 7."),
         new KeyInfo("parked", new TextShape($"^(rest|{PlanShapes.NumbersPattern})$"), "rest", "Inputs that carry nothing: rest (all that no line names) or numbers. They are shut in every phase and assigned and sent to nothing."),
         new KeyInfo("talk", new MapShape(PlanShapes.Numbers, new TableShape(StripTables.Talk)), "{ 1: { to: [wedges, ears] } }", "Talk circuits by number."),
+        new KeyInfo("keys", new MapShape(PlanShapes.Numbers, TextShape.Any), "{ 1: mute group 1, 7-8: nothing }", "What the desk's keys do, by number, as the desk profile spells it."),
+        new KeyInfo("units", new MapShape(TextShape.Any, PlanShapes.Channels), "{ Hush A: 1, Twin A: 2 }", "Processors for inserts, and how many channels each has. Where there is a list, no other unit may be inserted, and none on more strips than it has channels."),
         new KeyInfo("settings", Settings(), "{ desk/show-file: Midwinter }", "Any setting the profile maps, by its path; numbers may be ranges, such as input/1-8/gate/on."),
         new KeyInfo("by-eye", new ListShape(new EitherShape(TextShape.Filled, new TableShape(ByEyeLine)), single: true), "[Wedge amplifiers are on]", "What no desk can tell: a checklist in every report, outside of coverage and verdict."),
         new KeyInfo("phases", new MapShape(new WordShape(Phases.All), new TableShape(Phase)), "{ show: { guarded: [levels], free: [labels] } }", "What each part of the day locks, guards and frees."),

@@ -17,6 +17,9 @@ public static class PlanShapes
     /// <summary>Number of an insert slot.</summary>
     public static WholeShape InsertSlot { get; } = new(1, 32);
 
+    /// <summary>Channels of a unit.</summary>
+    public static WholeShape Channels { get; } = new(1, 64);
+
     /// <summary>A name or a list of names.</summary>
     public static ListShape Names { get; } = new(TextShape.Any, single: true);
 }

@@ -2,7 +2,6 @@ using System.Globalization;
 using StateWatch.Core.Auditing;
 using StateWatch.Core.Documents;
 using StateWatch.Core.Profiles;
-using StateWatch.Core.Settings;
 
 namespace StateWatch.Core.Plans;
 

@@ -15,7 +15,7 @@ public sealed record UnitLine(ScalarNode Name, int Channels)
         {
             if (value is not ScalarNode channels)
                 diagnostics.Add(DocumentCodes.WrongShape, value.At, $"unit '{name.Text}' is {value.Shape}", "write unit: how many channels it has");
-            else if (MapReader.ReadWholeNumber(channels, "the channels of a unit", 1, 64, diagnostics) is { } number)
+            else if (MapReader.ReadWholeNumber(channels, "the channels of a unit", PlanShapes.Channels, diagnostics) is { } number)
                 lines.Add(new UnitLine(name, number));
         }
 
