@@ -53,7 +53,7 @@ public sealed class Auditor
                 continue;
             violated.Add(check);
             _claimed[check.Subject] = true;
-            foreach (var explained in check.Explains)
+            foreach (var explained in check.ExplainsIn(state))
                 _claimed[explained] = true;
         }
 
@@ -90,7 +90,7 @@ public sealed class Auditor
         var severity = check is DriftCheck ? DriftSeverities.Of(settingClass).In(phase) : check.Rule.Severity.In(phase);
         if (check.Rule.Kind == FindingKind.Risk)
             return severity;
-        return _facts.Plan.LockOf(settingClass) switch
+        return _facts.Plan.LockOf(check.Subject) switch
         {
             PhaseLock.Free => Severity.Silent,
             PhaseLock.Guarded => severity == Severity.Silent ? Severity.Silent : Severity.Notice,

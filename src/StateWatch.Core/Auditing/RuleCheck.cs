@@ -23,6 +23,9 @@ public abstract class RuleCheck(RuleInfo rule, int subject, int[] inputs)
     /// <summary>Other settings whose drift a violation explains, besides the subject's.</summary>
     public virtual IReadOnlyList<int> Explains => [];
 
+    /// <summary>Those that it explains in one state, where that depends on how it is violated.</summary>
+    public virtual IReadOnlyList<int> ExplainsIn(DeskState state) => Explains;
+
     /// <summary>
     /// Whether it is passed over when an input is not fresh, instead of being told as undecided: it only says more exactly what another
     /// check tells, or looks at settings no plan line names, so that coverage already says all there is to say.

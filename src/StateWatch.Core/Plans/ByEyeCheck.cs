@@ -9,7 +9,7 @@ internal static class ByEyeCheck
 {
     public static void Settings(PlanDocument document, DeskProfile profile, DiagnosticBag diagnostics)
     {
-        foreach (var item in document.ByEyeSettings.Concat(document.PhaseLines.SelectMany(phase => phase.ByEyeSettings)))
+        foreach (var item in document.ByEyeSettings.Concat(document.PhaseLines.SelectMany(phase => phase.ByEyeSettings)).Concat(document.Cues.SelectMany(cue => cue.ByEyeSettings)))
         {
             if (PathRanges.Expand(item.Path.Text) is { } paths)
                 CheckOne(item.Path, paths, profile, diagnostics);

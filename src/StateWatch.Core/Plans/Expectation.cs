@@ -105,10 +105,19 @@ public static class Ranks
     /// <summary>A line under a phase's <c>settings</c>.</summary>
     public const int Phase = 70_000;
 
+    /// <summary>A line under a cue's <c>inputs</c>.</summary>
+    public const int Cue = 80_000;
+
+    /// <summary>A line under a cue's <c>settings</c>.</summary>
+    public const int CueSetting = 90_000;
+
+    /// <summary>A name under a cue's <c>open</c>.</summary>
+    public const int CueOpen = 100_000;
+
     /// <summary>What a weight says of its line, in words.</summary>
     public static string Words(int rank)
     {
-        var width = 4_999 - rank % 10_000 / 2;
+        var width = WidthOf(rank);
         return rank switch
         {
             < Feed => "no line lists it, so it is off or none, or as every show wants it",
@@ -118,9 +127,15 @@ public static class Ranks
             < StripFeed => width > 1 ? $"a line for {width} strips" : "a line for this strip",
             < Setting => width > 1 ? $"where {width} strips go" : "where this strip goes",
             < Phase => width > 1 ? $"a line under settings, for {width} paths" : "a line under settings",
-            _ => "a line under the phase's settings, or a parked input",
+            < Cue => "a line under the phase's settings, or a parked input",
+            < CueSetting => width > 1 ? $"a cue's line for {width} inputs" : "a cue's line for this input",
+            < CueOpen => width > 1 ? $"a line under the cue's settings, for {width} paths" : "a line under the cue's settings",
+            _ => width > 1 ? $"open at the cue, by a name for {width} strips" : "open at the cue",
         };
     }
+
+    /// <summary>How many strips or paths a line of a weight covers, where its kind is weighed by that.</summary>
+    public static int WidthOf(int rank) => 4_999 - rank % 10_000 / 2;
 
     /// <summary>The weight of a line that covers a number of strips.</summary>
     /// <param name="basis">Weight of its kind.</param>

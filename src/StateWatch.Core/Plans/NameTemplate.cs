@@ -24,6 +24,16 @@ public static class NameTemplate
             .Replace("{ch}", number.ToString(CultureInfo.InvariantCulture), StringComparison.Ordinal);
     }
 
+    /// <summary>What a name has besides its placeholders: <c>Handheld</c> of <c>Handheld {n}</c>; null when it has none.</summary>
+    public static string? Stem(string template)
+    {
+        if (!template.Contains('{', StringComparison.Ordinal))
+            return null;
+        foreach (var word in Placeholders)
+            template = template.Replace($"{{{word}}}", "", StringComparison.Ordinal);
+        return string.Join(' ', template.Split(' ', StringSplitOptions.RemoveEmptyEntries));
+    }
+
     /// <summary>The first placeholder that is none of ours, or null.</summary>
     public static string? FirstUnknown(string template)
     {

@@ -51,8 +51,11 @@ internal sealed class PlanAudit(ShowPlan plan, StatementTable table, DiagnosticB
         var used = plan.Strips.Select(strip => strip.Role).ToHashSet(StringComparer.Ordinal);
         foreach (var role in plan.Document.Roles)
         {
-            if (!used.Contains(role.Key.Text))
-                diagnostics.Add(PlanCodes.UnusedRole, role.Key.At, $"no input has the role '{role.Key.Text}'", "remove it, or give it to an input");
+            if (used.Contains(role.Key.Text))
+                continue;
+            var cue = plan.Document.Cues.FirstOrDefault(line => line.Open.Concat(line.Closed).Any(name => name.Text == role.Key.Text));
+            diagnostics.Add(PlanCodes.UnusedRole, role.Key.At, $"no input has the role '{role.Key.Text}'",
+                cue is null ? "remove it, or give it to an input" : $"give it to an input, or remove it here and from cue '{cue.Key.Text}'");
         }
     }
 

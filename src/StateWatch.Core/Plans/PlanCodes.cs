@@ -29,6 +29,15 @@ public static class PlanCodes
     /// <summary>A tolerance that the desk's steps cannot honour.</summary>
     public static readonly DiagnosticCode ToleranceTooSmall = new("tolerance-too-small", Error, "A tolerance is smaller than half of the desk's own step.");
 
+    /// <summary>A set of alternatives of one.</summary>
+    public static readonly DiagnosticCode OneOfAlone = new("one-of-alone", Error, "A line says that any one of its inputs will do, but it is a single input.");
+
+    /// <summary>Alternatives that a cue opens and closes.</summary>
+    public static readonly DiagnosticCode OneOfBothWays = new("one-of-both-ways", Warning, "A cue opens and closes inputs any one of which will do.");
+
+    /// <summary>A cue that changes nothing.</summary>
+    public static readonly DiagnosticCode IdleCue = new("idle-cue", Warning, "A cue says nothing that is not planned without it.");
+
     /// <summary>A stereo pair that is not odd/even.</summary>
     public static readonly DiagnosticCode BrokenPair = new("broken-pair", Error, "A stereo pair does not begin at an odd channel or has an odd count.");
 
@@ -113,7 +122,7 @@ public static class PlanCodes
     /// <summary>All of them.</summary>
     public static IReadOnlyList<DiagnosticCode> All { get; } =
     [
-        UnknownName, NoSuchStrip, UnseenSetting, Conflict, CountMismatch, NameTwice, ToleranceTooSmall, BrokenPair, OffGrid, NameCut,
+        UnknownName, NoSuchStrip, UnseenSetting, Conflict, CountMismatch, NameTwice, ToleranceTooSmall, BrokenPair, OffGrid, NameCut, OneOfAlone, OneOfBothWays, IdleCue,
         NameCollision, Redundant, UnusedRole, SharedSocket, OutputTwice, BusTwice, FeedWithoutOutput, OpenMicWithoutDca, OpenMicInSubs,
         PrivateMadePublic, CarriedNowhere, ConstraintBroken, CannotExtend,
         UnknownRule, UnknownSubject, WaiverTwice, ExpiredWaiver, NeedlessByEye,

@@ -18,8 +18,11 @@ public sealed class PlanCompiler
     private readonly int _errorsBefore;
     private readonly bool _wasMisread;
 
-    private PlanCompiler(PlanDocument document, DeskProfile profile, Phase phase, DiagnosticBag diagnostics)
+    private readonly CueLine? _cue;
+
+    private PlanCompiler(PlanDocument document, DeskProfile profile, Phase phase, DiagnosticBag diagnostics, CueLine? cue)
     {
+        _cue = cue;
         _document = document;
         _profile = profile;
         _phase = phase;
@@ -36,9 +39,12 @@ public sealed class PlanCompiler
     /// <param name="phase">The phase to judge by.</param>
     /// <param name="diagnostics">Gets every fault.</param>
     /// <param name="auditPlan">Whether to look for what is allowed but probably not meant (slower).</param>
-    public static ShowPlan? Compile(PlanDocument document, DeskProfile profile, Phase phase, DiagnosticBag diagnostics, bool auditPlan = false)
+    /// <param name="cue">Name of the cue to judge by, or null for the plan alone.</param>
+    /// <exception cref="ArgumentException">The plan has no such cue.</exception>
+    public static ShowPlan? Compile(PlanDocument document, DeskProfile profile, Phase phase, DiagnosticBag diagnostics, bool auditPlan = false, string? cue = null)
     {
-        var plan = new PlanCompiler(document, profile, phase, diagnostics).Run(auditPlan);
+        var line = cue is null ? null : document.Cues.FirstOrDefault(item => item.Key.Text == cue) ?? throw new ArgumentException($"the plan has no cue '{cue}'", nameof(cue));
+        var plan = new PlanCompiler(document, profile, phase, diagnostics, line).Run(auditPlan);
         return diagnostics.HasErrors ? null : plan;
     }
 
@@ -59,18 +65,39 @@ public sealed class PlanCompiler
         ByEyeCheck.Settings(_document, _profile, _diagnostics);
         WaiverCheck.Names(_document.Waivers, _profile, _diagnostics);
         var locks = ReadPhases();
+        var cues = new CueCompiler(_document, _profile, _names, _table, strips, _diagnostics);
+        var cue = SayCue(cues);
         if (_diagnostics.ErrorCount > _errorsBefore)
             return null;
         var expectations = _table.Resolve();
         if (_phase == Phase.Show)
             expectations.RemoveAll(item => item.Rank < Ranks.Phase && _profile.Settings[item.Setting].Kind.Class == SettingClass.Mutes);
-        var plan = new ShowPlan(_document, _profile, _phase, expectations, strips.Planned, strips.Parked, [.. _names.Feeds], locks, _table);
+        if (cue is not null)
+            cues.Relax(expectations, cue);
+        var plan = new ShowPlan(_document, _profile, _phase, expectations, strips.Planned, strips.Parked, [.. _names.Feeds], locks, _table, cue);
         new ConstraintCheck(plan, _names, _diagnostics).Run();
         new UnitCheck(plan, _names, _diagnostics).Run(auditPlan && !_wasMisread);
+        if (cue is not null)
+            new CueContradictions(plan, cue, _diagnostics).Run();
         // What seems unused or unsaid may stand in a line that could not be read.
-        if (auditPlan && !_wasMisread)
+        if (auditPlan && !_wasMisread && cue is not null)
+            new CueAudit(plan, _cue!, cues.Needless, _table, _diagnostics).Run();
+        else if (auditPlan && !_wasMisread)
             new PlanAudit(plan, _table, _diagnostics).Run();
         return plan;
+    }
+
+    private PlannedCue? SayCue(CueCompiler cues)
+    {
+        if (_cue is null)
+        {
+            cues.CheckAll(isIncomplete: _wasMisread || _diagnostics.ErrorCount > _errorsBefore);
+            return null;
+        }
+
+        foreach (var (path, value) in _cue.Settings)
+            SaySetting(path, value, Ranks.CueSetting);
+        return cues.Compile(_cue);
     }
 
     // Common practice, no source: none of these may be otherwise when a show is to run.

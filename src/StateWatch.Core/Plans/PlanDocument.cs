@@ -74,6 +74,9 @@ public sealed class PlanDocument
 
     /// <summary>Phases by word.</summary>
     public IReadOnlyList<PhaseLine> PhaseLines { get; init; } = [];
+
+    /// <summary>Cues, in the order of the plan.</summary>
+    public IReadOnlyList<CueLine> Cues { get; init; } = [];
 }
 
 /// <summary>A number with a name, such as a DCA.</summary>
@@ -98,6 +101,9 @@ public sealed record StripKeys(MapNode Map, ScalarNode? Name, ScalarNode? Role, 
 {
     /// <summary>Whether the line says that pairs are linked.</summary>
     public bool IsStereo => Stereo?.Text is "true" or "yes" or "on";
+
+    /// <summary>Whether any one of the line's strips will do, or null when the line does not say.</summary>
+    public ScalarNode? OneOf { get; init; }
 }
 
 /// <summary>One line of inputs, groups or talk circuits.</summary>

@@ -31,6 +31,16 @@ public static class PlanKeys
         new KeyInfo("free", Classes(), "[labels]", "A deviation is nobody's business."),
         new KeyInfo("settings", Settings(), "{ \"input/30/low-cut\": on }", "Settings that hold in this phase only. They outweigh every other line."));
 
+    /// <summary>A cue.</summary>
+    public static KeyTable Cue { get; } = new("cue", "What is open and closed at a point of the show, and what differs from the plan while it lasts. Each cue lies on the plan alone, so they may come in any order.",
+        new KeyInfo("open", PlanShapes.Names, "[Lectern]",
+            "What must be open: inputs, roles, groups and effects by name, or what the names of a line have in common. A name that stands for fewer strips outweighs one that stands for more."),
+        new KeyInfo("closed", PlanShapes.Names, "[choir, Hall]", "What must be closed: muted, in an active mute group, its fader below -60 dB, or a DCA of it muted or down."),
+        new KeyInfo("effects", new WordShape("muted", "open"), "muted", "What all effect returns are."),
+        new KeyInfo("settings", Settings(), "{ \"input/30/send/mix/1/level\": -12 dB }", "Settings that hold at this cue only. They outweigh the phase's."),
+        new KeyInfo("inputs", new MapShape(PlanShapes.Numbers, new TableShape(StripTables.CueInput)), "{ 30: { fader: -5 dB } }", "Lines of inputs that hold at this cue only. They outweigh the phase's settings, not the cue's own."),
+        new KeyInfo("settle", new TextShape(@"^\s*\+?([0-9]+\.?[0-9]*|\.[0-9]+)\s*m?s$"), "12 s", "How long the desk may take to get there, at most 10 min. Only a watch waits for it; a sweep judges the moment.") { Default = "5 s" });
+
     /// <summary>Tolerances.</summary>
     public static KeyTable Tolerance { get; } = new("tolerance", "How far a value may lie from the planned one. The last word of a path counts before its setting class.",
         new KeyInfo("fader", new QuantityShape(Unit.Decibel, 0), "1 dB", "Faders."),
@@ -69,6 +79,7 @@ public static class PlanKeys
         new KeyInfo("settings", Settings(), "{ desk/show-file: Midwinter }", "Any setting the profile maps, by its path; numbers may be ranges, such as input/1-8/gate/on."),
         new KeyInfo("by-eye", new ListShape(new EitherShape(TextShape.Filled, new TableShape(ByEyeLine)), single: true), "[Wedge amplifiers are on]", "What no desk can tell: a checklist in every report, outside of coverage and verdict."),
         new KeyInfo("phases", new MapShape(new WordShape(Phases.All), new TableShape(Phase)), "{ show: { guarded: [levels], free: [labels] } }", "What each part of the day locks, guards and frees."),
+        new KeyInfo("cues", new MapShape(TextShape.Filled, new TableShape(Cue), most: CueReader.Most), "{ Sermon: { open: [Lectern], closed: [choir] } }", "Points of the show by name, in any order."),
         new KeyInfo("waivers", new ListShape(new TableShape(Waiver)), "[]", "Findings that somebody answers for until a day."));
 
     private static ListShape Classes() => new(new WordShape(SettingClasses.All), single: true);

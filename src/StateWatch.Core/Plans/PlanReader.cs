@@ -61,6 +61,7 @@ public sealed class PlanReader
             Keys = KeyLine.Read(reader.Mapping("keys"), _diagnostics),
             Units = UnitLine.Read(reader.Mapping("units"), _diagnostics),
             Zone = zones.Read(reader.Scalar("zone"), _diagnostics),
+            Cues = new CueReader(_keys, _diagnostics).Read(reader.Mapping("cues")),
             Waivers = WaiverReader.Read(reader.Items("waivers"), _diagnostics),
         };
         reader.Finish();

@@ -12,8 +12,9 @@ public sealed class ShowPlan
     private readonly StatementTable _statements;
 
     internal ShowPlan(PlanDocument document, DeskProfile profile, Phase phase, IReadOnlyList<Expectation> expectations,
-        IReadOnlyList<PlannedStrip> strips, IReadOnlyList<Strip> parked, IReadOnlyList<Feed> feeds, PhaseLock[] locks, StatementTable statements)
+        IReadOnlyList<PlannedStrip> strips, IReadOnlyList<Strip> parked, IReadOnlyList<Feed> feeds, PhaseLock[] locks, StatementTable statements, PlannedCue? cue = null)
     {
+        Cue = cue;
         _statements = statements;
         Document = document;
         Profile = profile;
@@ -41,6 +42,9 @@ public sealed class ShowPlan
     /// <summary>The phase it was compiled for.</summary>
     public Phase Phase { get; }
 
+    /// <summary>The cue it was compiled for, or null.</summary>
+    public PlannedCue? Cue { get; }
+
     /// <summary>All expectations, by setting id.</summary>
     public IReadOnlyList<Expectation> Expectations { get; }
 
@@ -61,6 +65,11 @@ public sealed class ShowPlan
 
     /// <summary>What this phase makes of a class.</summary>
     public PhaseLock LockOf(SettingClass settingClass) => _locks[(int)settingClass];
+
+    /// <summary>What this phase makes of a setting; what a cue says of one is locked, whatever the phase makes of its class.</summary>
+    /// <param name="setting">Setting id.</param>
+    public PhaseLock LockOf(int setting) =>
+        For(setting) is { Rank: >= Ranks.Cue } ? PhaseLock.Locked : LockOf(Profile.Settings[setting].Kind.Class);
 }
 
 /// <summary>A strip that the plan names.</summary>
@@ -71,7 +80,11 @@ public sealed class ShowPlan
 /// <param name="Privacy">What must stay private about it.</param>
 /// <param name="Socket">Path of the socket it is planned on, such as <c>socket/stage-12</c>, or null.</param>
 /// <param name="At">The plan line.</param>
-public sealed record PlannedStrip(Strip Strip, string Name, string Role, bool OpenMic, Privacy Privacy, string? Socket, Origin At);
+public sealed record PlannedStrip(Strip Strip, string Name, string Role, bool OpenMic, Privacy Privacy, string? Socket, Origin At)
+{
+    /// <summary>The set of alternatives it belongs to, any one of which will do: the numbers of its line as written; null when it belongs to none.</summary>
+    public string? OneOf { get; init; }
+}
 
 /// <summary>One or more buses with a purpose, as they reach outputs.</summary>
 /// <param name="Key">The name other lines use.</param>

@@ -112,7 +112,9 @@ internal sealed class StatementTable(DeskProfile profile, ToleranceTable toleran
     /// Places whose every statement changes nothing: it is outweighed, or the same follows without it. Of two lines that say the same the
     /// lighter one counts as needed.
     /// </summary>
-    public IEnumerable<(Origin At, Expectation Example)> FindRedundant()
+    /// <param name="least">Lightest weight of lines to look at.</param>
+    /// <param name="matters">Settings of which every line matters even where it repeats another, or null.</param>
+    public IEnumerable<(Origin At, Expectation Example)> FindRedundant(int least = 0, Func<int, bool>? matters = null)
     {
         var ladder = new List<Expectation>();
         foreach (var newest in _newest)
@@ -127,20 +129,26 @@ internal sealed class StatementTable(DeskProfile profile, ToleranceTable toleran
             }
 
             FillLadder(ladder, newest);
+            if (ladder[0].Rank < least)
+                continue;
             var heavier = ladder[0];
+            var repeats = matters?.Invoke(newest.Setting) == true;
             var next = ladder.Find(other => other.At != heavier.At);
             foreach (var said in ladder)
             {
-                said.Statement.Matters |= said.Rank == Ranks.ShowDefault
+                said.Statement.Matters |= repeats || said.Rank == Ranks.ShowDefault
                     || (ReferenceEquals(said, heavier) ? next is null || !next.SameAs(said) : ReferenceEquals(said, next) && next.SameAs(heavier));
                 said.Statement.Example ??= said;
             }
         }
 
-        return _statements.GroupBy(statement => statement.At, PlaceComparer.Instance)
+        return _statements.Where(statement => statement.Rank >= least).GroupBy(statement => statement.At, PlaceComparer.Instance)
             .Where(line => line.All(statement => !statement.Matters) && line.Any(statement => statement.Example is not null))
             .Select(line => (line.Key, line.First(statement => statement.Example is not null).Example!));
     }
+
+    /// <summary>How many places say something of a weight or more.</summary>
+    public int CountFrom(int least) => _statements.Where(statement => statement.Rank >= least).Select(statement => statement.At).Distinct(PlaceComparer.Instance).Count();
 
     /// <summary>Everything that was said of a setting, heaviest first; of equals the one that was said first.</summary>
     public IReadOnlyList<Expectation> LadderOf(int setting)

@@ -49,6 +49,7 @@ internal sealed class StripCompiler
             Claim(line, claims);
         foreach (var (number, lines) in claims.OrderBy(item => item.Key))
             CompileInput(number, lines);
+        CheckAlternatives();
         if (_document.Parked is { } parked)
             Park(parked, [.. claims.Keys]);
         foreach (var (path, at, keys, index, width) in _listed)
@@ -215,7 +216,21 @@ internal sealed class StripCompiler
             SayStrip(path, role.Keys, 0, 1, Ranks.Role, Ranks.RoleFeed, socket);
         foreach (var (line, index) in lines)
             SayStrip(path, line.Keys, index, line.Numbers.Count, Ranks.Narrowed(Ranks.Strip, line.Numbers.Count), Ranks.Narrowed(Ranks.StripFeed, line.Numbers.Count), socket);
-        _planned.Add(new PlannedStrip(strip, name, role?.Key.Text ?? "", role?.OpenMic ?? false, role?.Privacy ?? Privacy.None, socket, narrow[0].Line.Key.At));
+        _planned.Add(new PlannedStrip(strip, name, role?.Key.Text ?? "", role?.OpenMic ?? false, role?.Privacy ?? Privacy.None, socket, narrow[0].Line.Key.At) { OneOf = OneOf(narrow) });
+    }
+
+    // The narrowest line that says whether its strips stand for each other.
+    private static string? OneOf(List<(StripLine Line, int Index)> narrow) =>
+        narrow.Find(item => item.Line.Keys.OneOf is not null).Line is { Keys.OneOf.Text: "true" or "yes" or "on" } line ? line.Key.Text : null;
+
+    // One alone stands for nobody: whoever writes this means another line's strip too, and would wait for the spare in vain.
+    private void CheckAlternatives()
+    {
+        foreach (var line in _document.Inputs)
+        {
+            if (line.Keys.OneOf is { Text: "true" or "yes" or "on" } said && _planned.Count(strip => strip.OneOf == line.Key.Text) == 1)
+                _diagnostics.Add(PlanCodes.OneOfAlone, said.At, $"any one of '{line.Key.Text}' will do, but that is a single input", "write the spares into one line, such as 31-32: { one-of: true }");
+        }
     }
 
     private string? SayFrom(string path, List<(StripLine Line, int Index)> narrow)

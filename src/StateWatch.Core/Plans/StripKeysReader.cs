@@ -60,7 +60,14 @@ internal sealed class StripKeysReader(DiagnosticBag diagnostics)
                 diagnostics.Add(DocumentCodes.WrongShape, value.At, $"'{row.Key}' holds {value.Shape}, but a single value belongs here", null);
         }
 
-        return new StripKeys(reader.Map, name, role, from, stereo, dcas, muteGroups, to, inserts, values);
+        ScalarNode? oneOf = null;
+        if (Has("one-of"))
+        {
+            _ = reader.Flag("one-of");
+            oneOf = reader.Map.Find("one-of") as ScalarNode;
+        }
+
+        return new StripKeys(reader.Map, name, role, from, stereo, dcas, muteGroups, to, inserts, values) { OneOf = oneOf };
     }
 
     /// <summary>Reads <c>[room, subs]</c>, <c>room</c> or <c>{ room: on, subs: -5 dB }</c>.</summary>

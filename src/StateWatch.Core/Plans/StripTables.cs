@@ -119,8 +119,12 @@ public static class StripTables
         new("role", TextShape.Any, "choir", "Its role, defined under roles. A strip with a role is a closed world: what no line lists must be off or none."),
         new("from", new TextShape($@"^(none|[^ ]+ {PlanShapes.NumbersPattern})$"), "stage 17-24", "The sockets it is patched to: a bank and numbers, one for each input."),
         Stereo,
+        new("one-of", FlagShape.One, "true", "Any one of the inputs of this line will do, such as a handheld and its spare: a cue that opens one is met by any of them.") { Default = "false" },
         .. Source,
     ]);
+
+    /// <summary>One line of inputs at a cue.</summary>
+    public static KeyTable CueInput { get; } = new("input at a cue", "What an input, or a range of like ones, is while a cue lasts. Lists add to what the plan says.", Source);
 
     /// <summary>One talk circuit.</summary>
     public static KeyTable Talk { get; } = new("talk circuit", "Where a talk circuit goes; every other bus must be off.",

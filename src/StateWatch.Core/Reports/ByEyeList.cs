@@ -6,11 +6,12 @@ namespace StateWatch.Core.Reports;
 /// <summary>What no desk can tell, as lines of a checklist; outside of coverage, and without a say in the verdict.</summary>
 public static class ByEyeList
 {
-    /// <summary>The lines: sentences first, then settings that the profile does not map, those of the plan's phase last; none twice.</summary>
+    /// <summary>The lines: sentences first, then settings that the profile does not map, those of the plan's phase and cue last; none twice.</summary>
     public static IReadOnlyList<string> Of(ShowPlan plan)
     {
         var document = plan.Document;
-        var settings = document.ByEyeSettings.Concat(document.PhaseLines.Where(line => line.Phase == plan.Phase).SelectMany(line => line.ByEyeSettings)).ToList();
+        var settings = document.ByEyeSettings.Concat(document.PhaseLines.Where(line => line.Phase == plan.Phase).SelectMany(line => line.ByEyeSettings))
+            .Concat(document.Cues.Where(line => line.Key.Text == plan.Cue?.Name).SelectMany(line => line.ByEyeSettings)).ToList();
         if (document.ByEye.Count == 0 && settings.Count == 0)
             return [];
         var facts = new AuditFacts(plan);

@@ -119,6 +119,7 @@ internal sealed class CheckCommand
             }
         }
 
+        CueCheck.All(document, profile, files.Diagnostics);
         summary.Add($"{path}: {plan.Show}, {plan.Expectations.Count:N0} of {profile.Settings.Count:N0} settings of {profile.Desk} planned (phase {phase.Word()}).");
         return profile;
     }

@@ -119,7 +119,10 @@ internal sealed class BrokenFile
     private static ShowPlan? Compile(PlanDocument document, DiagnosticBag diagnostics)
     {
         WaiverCheck.Dates(document.Waivers, new DateOnly(2026, 12, 20), diagnostics);
-        return PlanCompiler.Compile(document, Rowan.Value, Phase.Doors, diagnostics, auditPlan: true);
+        var plan = PlanCompiler.Compile(document, Rowan.Value, Phase.Doors, diagnostics, auditPlan: true);
+        if (plan is not null)
+            CueCheck.All(document, Rowan.Value, diagnostics);
+        return plan;
     }
 
     private static (string, string)? Change(string[] lines, string keyword)

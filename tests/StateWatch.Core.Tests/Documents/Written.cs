@@ -80,6 +80,10 @@ internal static class Written
         var diagnostics = new DiagnosticBag();
         var document = PlanReader.Read(new SourceText("x.plan.yaml", $"format: statewatch/show/1\nshow: Test\ndesk: alder.desk.yaml\n{lines}\n"), diagnostics);
         plan = document is null ? null : PlanCompiler.Compile(document, desk ?? Alder, phase, diagnostics, auditPlan: true);
+        if (plan is not null)
+            CueCheck.All(document!, plan.Profile, diagnostics);
+        if (diagnostics.HasErrors)
+            plan = null;
         WaiverCheck.Dates(document?.Waivers ?? [], new DateOnly(2026, 12, 20), diagnostics);
         Assert.Equal(plan is null, diagnostics.HasErrors);
         return diagnostics.Items;

@@ -62,7 +62,8 @@ public class PrecedenceTests
         [
             Ranks.ShowDefault, Ranks.Feed, Ranks.Role, Ranks.RoleFeed, Ranks.Narrowed(Ranks.Strip, 4096), Ranks.Narrowed(Ranks.Strip, 2), Ranks.Narrowed(Ranks.Strip, 1),
             Ranks.Narrowed(Ranks.StripFeed, 4096), Ranks.Narrowed(Ranks.StripFeed, 1) + 1, Ranks.Narrowed(Ranks.Setting, 100_000), Ranks.Narrowed(Ranks.Setting, 1),
-            Ranks.Narrowed(Ranks.Phase, 100_000), Ranks.Narrowed(Ranks.Phase, 1),
+            Ranks.Narrowed(Ranks.Phase, 100_000), Ranks.Narrowed(Ranks.Phase, 1), Ranks.Narrowed(Ranks.Cue, 4096), Ranks.Narrowed(Ranks.Cue, 1) + 1,
+            Ranks.Narrowed(Ranks.CueSetting, 100_000), Ranks.Narrowed(Ranks.CueSetting, 1), Ranks.Narrowed(Ranks.CueOpen, 4096), Ranks.Narrowed(Ranks.CueOpen, 1),
         ];
         Assert.Equal(ladder.Order().Distinct(), ladder);
     }

@@ -1,0 +1,113 @@
+using StateWatch.Core.Profiles;
+using StateWatch.Core.Settings;
+
+namespace StateWatch.Core.Plans;
+
+/// <summary>
+/// Everything that can close one strip, as far as the profile maps it: its own mute and fader, the mute groups and DCAs it is or may
+/// become a member of.
+/// </summary>
+/// <param name="On">Setting id of its mute switch, or -1.</param>
+/// <param name="Fader">Setting id of its fader, or -1.</param>
+/// <param name="MuteGroups">Mute groups: membership, and whether the group is active.</param>
+/// <param name="Dcas">DCAs: membership, mute and fader; either of the last two may be -1.</param>
+internal sealed record StripGates(int On, int Fader, IReadOnlyList<(int Member, int Active)> MuteGroups, IReadOnlyList<(int Member, int On, int Fader)> Dcas)
+{
+    /// <summary>A fader below this is down. Common practice, no source.</summary>
+    public const double DownBelow = -60;
+
+    /// <summary>The gates of a strip.</summary>
+    public static StripGates Of(DeskProfile profile, Strip strip)
+    {
+        var (on, fader) = (-1, -1);
+        var muteGroups = new List<(int, int)>();
+        var dcas = new List<(int, int, int)>();
+        foreach (var id in profile.SettingsOf(strip.Id))
+        {
+            var setting = profile.Settings[id];
+            switch (setting.Kind.Suffix)
+            {
+                case "on":
+                    on = id;
+                    break;
+                case "fader":
+                    fader = id;
+                    break;
+                case "mute-group/#" when profile.Find($"{GroupOf(setting)}/active") is >= 0 and var active:
+                    muteGroups.Add((id, active));
+                    break;
+                case "dca/#":
+                    var dca = GroupOf(setting);
+                    var (dcaOn, dcaFader) = (profile.Find($"{dca}/on"), profile.Find($"{dca}/fader"));
+                    if (dcaOn >= 0 || dcaFader >= 0)
+                        dcas.Add((id, dcaOn, dcaFader));
+                    break;
+            }
+        }
+
+        return new StripGates(on, fader, muteGroups, dcas);
+    }
+
+    /// <summary>Whether a level closes what it belongs to.</summary>
+    public static bool IsDown(SettingValue level) => level.Number < DownBelow;
+
+    /// <summary>Every setting id it looks at.</summary>
+    public IEnumerable<int> Settings()
+    {
+        if (On >= 0)
+            yield return On;
+        if (Fader >= 0)
+            yield return Fader;
+        foreach (var (member, active) in MuteGroups)
+        {
+            yield return member;
+            yield return active;
+        }
+
+        foreach (var (member, on, fader) in Dcas)
+        {
+            yield return member;
+            if (on >= 0)
+                yield return on;
+            if (fader >= 0)
+                yield return fader;
+        }
+    }
+
+    /// <summary>
+    /// The gates that are closed, own mute first: the setting that closes it, and the membership through which it does (-1 for the strip's own).
+    /// </summary>
+    /// <param name="value">The value of a setting, or null when nobody says.</param>
+    public IEnumerable<(int Setting, int Member)> Closing(Func<int, SettingValue?> value)
+    {
+        bool IsOn(int id) => value(id) is { IsOn: true };
+        bool IsOff(int id) => id >= 0 && value(id) is { Kind: ValueKind.Switch, IsOn: false };
+        bool IsLow(int id) => id >= 0 && value(id) is { Kind: ValueKind.Level } level && IsDown(level);
+        if (IsOff(On))
+            yield return (On, -1);
+        if (IsLow(Fader))
+            yield return (Fader, -1);
+        foreach (var (member, active) in MuteGroups)
+        {
+            if (IsOn(active) && IsOn(member))
+                yield return (active, member);
+        }
+
+        foreach (var (member, on, fader) in Dcas)
+        {
+            if (!IsOn(member))
+                continue;
+            if (IsOff(on))
+                yield return (on, member);
+            if (IsLow(fader))
+                yield return (fader, member);
+        }
+    }
+
+    // The DCA or mute group of a membership: input/3/dca/2 belongs to dca/2.
+    private static string GroupOf(Setting membership)
+    {
+        var path = membership.Path;
+        return path[(path.IndexOf('/', path.IndexOf('/', StringComparison.Ordinal) + 1) + 1)..];
+    }
+}
