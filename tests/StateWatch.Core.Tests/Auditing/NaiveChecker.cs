@@ -13,6 +13,7 @@ internal sealed class NaiveChecker
     private readonly List<string> _parked = [];
     private readonly List<string> _openMics = [];
     private readonly HashSet<string> _publicBuses = new(StringComparer.Ordinal);
+    private readonly List<string> _monoBuses = [];
     private readonly NaiveDesk _desk;
     private readonly HashSet<string> _paths;
     private readonly object _plan;
@@ -46,6 +47,9 @@ internal sealed class NaiveChecker
 
     /// <summary>The buses that the public hears, as <c>matrix/2</c>.</summary>
     public IReadOnlySet<string> PublicBuses => _publicBuses;
+
+    /// <summary>The buses that carry one signal made of stereo sources.</summary>
+    public IReadOnlyList<string> MonoBuses => _monoBuses;
 
     /// <summary>Every planned setting with the canonical texts it may have.</summary>
     public IReadOnlyDictionary<string, HashSet<string>> Allowed => _allowed;
@@ -85,6 +89,8 @@ internal sealed class NaiveChecker
             _busesOf[key] = Each(NaiveYaml.Text(feed, "bus")!, '/');
             if ((NaiveYaml.Text(feed, "purpose") ?? key) is "room" or "subs" or "front-fill" or "stream" or "overflow" or "hearing-loop" or "record")
                 _publicBuses.UnionWith(_busesOf[key]);
+            if (NaiveYaml.Text(feed, "mono") == "true")
+                _monoBuses.AddRange(_busesOf[key]);
             KeepTap(feed, _busesOf[key]);
         }
 
@@ -136,14 +142,16 @@ internal sealed class NaiveChecker
 
             // The room's one bus is stereo and leaves by two outputs; every other bus leaves by one.
             var signals = buses is ["main/1"] ? ["main 1 left", "main 1 right"] : buses.Select(bus => bus.Replace('/', ' ')).ToList();
-            var outputs = Each(NaiveYaml.Text(feed, "out")!, '-');
+            var outputs = NaiveYaml.Pairs(NaiveYaml.Find(feed, "out")).SelectMany(item => Each(item.Name, '-')).ToList();
+            var delays = NaiveYaml.Pairs(NaiveYaml.Find(feed, "delay"));
+            var limiters = NaiveYaml.Pairs(NaiveYaml.Find(feed, "limiter"));
             for (var i = 0; i < outputs.Count; i++)
             {
-                Must($"output/{outputs[i]}/source", signals[i]);
-                if (NaiveYaml.Text(feed, "delay") is { } delay)
-                    Must($"output/{outputs[i]}/delay", delay);
-                if (NaiveYaml.Text(feed, "limiter") is { } limiter)
-                    Must($"output/{outputs[i]}/limiter/in", limiter == "in" ? "on" : "off");
+                Must($"output/{outputs[i]}/source", signals[i % signals.Count]);
+                if (delays.Count > 0)
+                    Must($"output/{outputs[i]}/delay", delays[i % delays.Count].Name);
+                if (limiters.Count > 0)
+                    Must($"output/{outputs[i]}/limiter/in", limiters[i % limiters.Count].Name == "in" ? "on" : "off");
             }
 
             var from = NaiveYaml.Pairs(NaiveYaml.Find(feed, "from"));
@@ -287,9 +295,10 @@ internal sealed class NaiveChecker
                     Must($"{strip}/insert/1", (string)value);
                     Must($"{strip}/insert/1/in", "on");
                     break;
-                case "fader" or "polarity" or "low-cut" or "automix" or "colour": Must($"{strip}/{key}", (string)value); break;
-                case "gain" or "phantom": Must($"socket/{socket}/{key}", (string)value); break;
-                case "role" or "from" or "to" or "open-mic" or "private" or "purpose" or "send" or "tap" or "return" or "only" or "never" or "must-carry" or "minus": break;
+                case "fader" or "polarity" or "low-cut" or "automix" or "colour" or "on" or "direct-out": Must($"{strip}/{key}", (string)value); break;
+                case "eq" or "gate" or "comp": Must($"{strip}/{key}/on", (string)value); break;
+                case "gain" or "phantom" or "pad": Must($"socket/{socket}/{key}", (string)value); break;
+                case "role" or "from" or "to" or "open-mic" or "private" or "purpose" or "send" or "tap" or "return" or "only" or "never" or "must-carry" or "minus" or "one-of": break;
                 default: throw new NotSupportedException($"the naive checker does not know '{key}'");
             }
         }

@@ -1,10 +1,9 @@
-using System.Globalization;
-
 namespace StateWatch.Core.Tests.Auditing;
 
 /// <summary>
 /// What is told of settings that no plan line names, read naively from texts: a planned unit in a second place, two sides of a linked
-/// pair that are not set alike, an open microphone without a signal, a talk circuit that the public would hear. Shares no code with the auditor.
+/// pair that are not set alike, an open microphone without a signal, a talk circuit that the public would
+/// hear, half of a pair in a mono feed. Shares no code with the auditor.
 /// </summary>
 internal static class NaiveRisks
 {
@@ -12,11 +11,38 @@ internal static class NaiveRisks
 
     public static IEnumerable<string> Beyond(NaiveChecker naive, IReadOnlyDictionary<string, string> desk) =>
         SecondPlaces(naive.Allowed, desk).Concat(UnlikePartners(naive.Allowed, desk)).Concat(naive.OpenMics.Select(strip => $"{strip}/signal").Where(path => desk[path] == "off"))
-            .Concat(TalkToPublic(naive, desk));
+            .Concat(TalkToPublic(naive, desk)).Concat(HalfPairs(naive, desk).Select(edge => edge + "/on"));
 
-    /// <summary>Whether a setting is not told because its stage box is missing altogether.</summary>
-    public static bool IsExplained(string path, IReadOnlyDictionary<string, string> desk) =>
-        path.Split('/') is ["desk", "box", var box, not "present", ..] && desk[$"desk/box/{box}/present"] == "off";
+    /// <summary>Whether a setting is not told because its stage box is missing altogether, or because half of a pair is told at its switch.</summary>
+    public static bool IsExplained(NaiveChecker naive, string path, IReadOnlyDictionary<string, string> desk) =>
+        (path.Split('/') is ["desk", "box", var box, not "present", ..] && desk[$"desk/box/{box}/present"] == "off")
+        || (path.EndsWith("/level", StringComparison.Ordinal) && HalfPairs(naive, desk).Contains(path[..^"/level".Length]));
+
+    // The sends by which one side does not arrive though its partner does.
+    private static IEnumerable<string> HalfPairs(NaiveChecker naive, IReadOnlyDictionary<string, string> desk)
+    {
+        bool Planned(string edge) => naive.Allowed.TryGetValue(edge + "/on", out var allowed) && allowed.Contains("on");
+        bool Arrives(string edge) => desk[edge + "/on"] == "on" && desk[edge + "/level"] != "-inf dB";
+        foreach (var (left, right) in Pairs(naive.Allowed))
+        {
+            foreach (var bus in naive.MonoBuses)
+            {
+                var (one, two) = ($"{left}/send/{bus}", $"{right}/send/{bus}");
+                if (Planned(one) && Planned(two) && Arrives(one) != Arrives(two))
+                    yield return Arrives(one) ? two : one;
+            }
+        }
+    }
+
+    private static IEnumerable<(string Left, string Right)> Pairs(IReadOnlyDictionary<string, HashSet<string>> allowed)
+    {
+        foreach (var (path, values) in allowed)
+        {
+            if (path.Split('/') is [var kind, var number, "linked"] && values.Contains("on") && int.Parse(number) is var odd && odd % 2 != 0
+                && allowed.TryGetValue($"{kind}/{odd + 1}/linked", out var other) && other.Contains("on"))
+                yield return ($"{kind}/{odd}", $"{kind}/{odd + 1}");
+        }
+    }
 
     private static IEnumerable<string> TalkToPublic(NaiveChecker naive, IReadOnlyDictionary<string, string> desk)
     {
@@ -40,12 +66,9 @@ internal static class NaiveRisks
 
     private static IEnumerable<string> UnlikePartners(IReadOnlyDictionary<string, HashSet<string>> allowed, IReadOnlyDictionary<string, string> desk)
     {
-        foreach (var (path, values) in allowed)
+        foreach (var (left, right) in Pairs(allowed))
         {
-            if (path.Split('/') is not [var kind, var number, "linked"] || !values.Contains("on") || int.Parse(number) is var odd && odd % 2 == 0)
-                continue;
-            var (left, right) = ($"{kind}/{odd}", $"{kind}/{odd + 1}");
-            if (!allowed.TryGetValue($"{right}/linked", out var other) || !other.Contains("on") || desk[$"{left}/linked"] != "on" || desk[$"{right}/linked"] != "on")
+            if (desk[$"{left}/linked"] != "on" || desk[$"{right}/linked"] != "on")
                 continue;
             foreach (var suffix in Alike)
             {
@@ -53,13 +76,11 @@ internal static class NaiveRisks
                 if (!desk.TryGetValue(one, out var a) || allowed.ContainsKey(one) || allowed.ContainsKey(two))
                     continue;
                 var b = desk[two];
-                if (a != b && (suffix is not ("fader" or "trim") || !(Math.Abs(Decibels(a) - Decibels(b)) <= 1)))
+                if (a != b && (suffix is not ("fader" or "trim") || !(Math.Abs(NaiveValues.Decibels(a) - NaiveValues.Decibels(b)) <= 1)))
                     yield return two;
             }
         }
     }
 
     private static bool IsInsert(string path) => path.Split('/') is [_, _, "insert", _];
-
-    private static double Decibels(string text) => text == "-inf dB" ? double.NegativeInfinity : double.Parse(text.Split(' ')[0], CultureInfo.InvariantCulture);
 }

@@ -24,11 +24,18 @@ internal static class NaiveValues
     private static HashSet<string> Near(IReadOnlyList<double> grid, string value, double tolerance)
     {
         var parts = value.Split(" within ");
-        var wanted = double.Parse(parts[0].Split(' ')[0], CultureInfo.InvariantCulture);
+        var wanted = Decibels(parts[0]);
         if (parts.Length > 1)
             tolerance = double.Parse(parts[1].Split(' ')[0], CultureInfo.InvariantCulture);
-        return [.. grid.Where(step => Math.Abs(step - wanted) <= tolerance + 1e-6).Select(step => step.ToString("0.0##", CultureInfo.InvariantCulture) + " dB")];
+        return [.. grid.Where(step => step.Equals(wanted) || Math.Abs(step - wanted) <= tolerance + 1e-6).Select(Spell)];
     }
+
+    /// <summary>A level as reports print it.</summary>
+    public static string Spell(double level) => double.IsNegativeInfinity(level) ? "-inf dB" : level.ToString("0.0##", CultureInfo.InvariantCulture) + " dB";
+
+    /// <summary>A level as plans and reports write it.</summary>
+    public static double Decibels(string text) =>
+        text.StartsWith("-inf", StringComparison.Ordinal) ? double.NegativeInfinity : double.Parse(text.Split(' ')[0], CultureInfo.InvariantCulture);
 
     private static string Number(string value) => double.Parse(value.Split(' ')[0], CultureInfo.InvariantCulture).ToString("0.0##", CultureInfo.InvariantCulture);
 }

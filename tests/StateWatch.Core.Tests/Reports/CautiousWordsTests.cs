@@ -8,7 +8,7 @@ namespace StateWatch.Core.Tests.Reports;
 
 /// <summary>
 /// Sudden level can injure hearing: every sentence that could make something louder begins with the fader down. Checked for every
-/// setting of the demo plan turned wrong, in each direction.
+/// setting of every shipped plan turned wrong, in each direction.
 /// </summary>
 public class CautiousWordsTests
 {
@@ -22,7 +22,7 @@ public class CautiousWordsTests
         "Switch solo-in-place off while no solo key is lit", "Switch it off while no solo key is lit", "Main faders down", "When there is a moment, set it back",
     ];
 
-    private static readonly Lazy<List<Finding>> All = new(() => [.. TurnEachWrong()]);
+    private static readonly Lazy<List<Finding>> All = new(() => [.. ShippedShow.Names.SelectMany(TurnEachWrong)]);
 
     [Fact]
     public void Every_kind_of_planned_setting_was_turned_wrong()
@@ -64,14 +64,11 @@ public class CautiousWordsTests
         remedy.Contains("down first", StringComparison.OrdinalIgnoreCase) || remedy.Contains("fader down and mute everywhere first", StringComparison.Ordinal)
         || Harmless.Any(start => remedy.StartsWith(start, StringComparison.Ordinal));
 
-    private static IEnumerable<Finding> TurnEachWrong()
+    private static IEnumerable<Finding> TurnEachWrong(string show)
     {
-        var plan = new Midwinter().Plan;
-        var desk = new Midwinter().Desk;
+        var plan = ShippedShow.Of(show).Plan(Phase.Doors);
         var auditor = new Auditor(plan);
-        var state = new DeskState(plan.Profile);
-        foreach (var setting in plan.Profile.Settings)
-            _ = state.Apply(setting.Id, desk[setting.Id]);
+        var state = ShippedShow.Of(show).CleanDesk();
         Assert.Empty(auditor.Judge(state).Findings);
         foreach (var group in plan.Expectations.GroupBy(item => (plan.Profile.Settings[item.Setting].Kind.Shape, item.Planned)))
         {

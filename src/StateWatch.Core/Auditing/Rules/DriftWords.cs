@@ -20,6 +20,9 @@ internal readonly struct DriftWords(SettingKind kind, SettingValue planned, Sett
 
     private bool IsOn => planned.IsOn;
 
+    // An active mute group silences: off is what opens it.
+    private bool IsMuteGroup => kind.Suffix == "active";
+
     private bool IsUp => live.Number < planned.Number;
 
     private string Control => kind.Suffix.StartsWith("send/", StringComparison.Ordinal) ? "Send" : "Fader";
@@ -37,7 +40,8 @@ internal readonly struct DriftWords(SettingKind kind, SettingValue planned, Sett
         SettingClass.Preamp => "Every mix that carries this source jumps with it, monitors and stream as well.",
         SettingClass.Levels when kind.Words is "pan" or "send pan" => "It is heard more to one side than planned.",
         SettingClass.Levels => IsUp ? "It is softer than planned wherever this level leads." : "It is louder than planned wherever this level leads; feedback comes sooner.",
-        SettingClass.Mutes => IsOn ? "It is silent when it should be heard." : "It is heard when it should be silent.",
+        SettingClass.Mutes when IsMuteGroup && !IsOn => "Nothing that belongs to it is heard.",
+        SettingClass.Mutes => IsOn && !IsMuteGroup ? "It is silent when it should be heard." : "It is heard when it should be silent.",
         SettingClass.Labels => "Somebody may grab the wrong fader.",
         SettingClass.Surface => "A key or mode of the desk will do something unexpected.",
         _ when kind.Words == "talk" => "Whoever speaks near the talk microphone is heard on all its routes.",
@@ -52,7 +56,8 @@ internal readonly struct DriftWords(SettingKind kind, SettingValue planned, Sett
         SettingClass.Surface or SettingClass.Health => $"When there is a moment, set it back to {Planned}.",
         SettingClass.Preamp when kind.Words == "phantom power" => $"Fader down first and muted everywhere; then phantom power {Planned}, and wait ten seconds.",
         SettingClass.Routing when !IsOn => "Switch it off.",
-        SettingClass.Mutes => IsOn ? "Fader down first, then unmute and bring it up slowly." : "Mute it.",
+        SettingClass.Mutes when IsMuteGroup && !IsOn => "Faders of its members down first, then switch it off and bring them up slowly.",
+        SettingClass.Mutes => IsOn && !IsMuteGroup ? "Fader down first, then unmute and bring it up slowly." : "Mute it.",
         SettingClass.Levels when kind.Words is "pan" or "send pan" => $"Set it back to {Planned}.",
         SettingClass.Levels => IsUp ? $"{Control} down first, then bring it up slowly to {Planned}." : $"Bring it down to {Planned}.",
         SettingClass.Taps => $"Send down first, then set it back to {Planned}.",
@@ -72,7 +77,8 @@ internal readonly struct DriftWords(SettingKind kind, SettingValue planned, Sett
         SettingClass.Preamp => "every mix jumps with it",
         SettingClass.Levels when kind.Words is "pan" or "send pan" => "it is heard more to one side",
         SettingClass.Levels => IsUp ? "softer than planned" : "louder than planned",
-        SettingClass.Mutes => IsOn ? "nothing of it is heard" : "it is heard when it should not be",
+        SettingClass.Mutes when IsMuteGroup && !IsOn => "nothing that belongs to it is heard",
+        SettingClass.Mutes => IsOn && !IsMuteGroup ? "nothing of it is heard" : "it is heard when it should not be",
         SettingClass.Labels => "somebody may grab the wrong fader",
         SettingClass.Surface => "a key does something unexpected",
         _ when kind.Words == "talk" => "words near the desk go out",
@@ -87,7 +93,8 @@ internal readonly struct DriftWords(SettingKind kind, SettingValue planned, Sett
         SettingClass.Health when live.IsOn => "Switch it off",
         SettingClass.Surface or SettingClass.Health => "Call the engineer",
         SettingClass.Routing => IsOn ? "Fader down first, then switch it on" : "Switch it off",
-        SettingClass.Mutes => IsOn ? "Fader down first, then unmute it" : "Mute it",
+        SettingClass.Mutes when IsMuteGroup && !IsOn => "Faders of its members down first, then switch it off",
+        SettingClass.Mutes => IsOn && !IsMuteGroup ? "Fader down first, then unmute it" : "Mute it",
         SettingClass.Levels when kind.Words is "pan" or "send pan" => "Set it back",
         SettingClass.Levels => IsUp ? $"{Control} down first, then slowly up to {Planned}" : $"Bring it down to {Planned}",
         SettingClass.Taps => "Send down first, then set it back",
