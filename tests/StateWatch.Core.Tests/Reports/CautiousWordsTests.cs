@@ -1,5 +1,4 @@
 using StateWatch.Core.Auditing;
-using StateWatch.Core.Desks;
 using StateWatch.Core.Plans;
 using StateWatch.Core.Profiles;
 using StateWatch.Core.Settings;
