@@ -105,6 +105,9 @@ public sealed class GainGraph : IEdges
     /// <summary>The edges that leave a node and carry something, by number.</summary>
     public ReadOnlySpan<int> EdgesFrom(int node) => _out.AsSpan(_outStart[node], _activeCount[node]);
 
+    /// <summary>All edges that leave a node, the active ones first.</summary>
+    public ReadOnlySpan<int> AllEdgesFrom(int node) => _out.AsSpan(_outStart[node], _outStart[node + 1] - _outStart[node]);
+
     /// <summary>All edges that may enter a node.</summary>
     public ReadOnlySpan<int> EdgesInto(int node) => _in.AsSpan(_inStart[node], _inStart[node + 1] - _inStart[node]);
 
@@ -151,12 +154,18 @@ public sealed class GainGraph : IEdges
         _adjacencyStale = _partsStale = true;
     }
 
+    /// <summary>Sorts edges by their nodes after plugging, so that they can be walked; <see cref="Update"/> does it by itself.</summary>
+    public void Connect()
+    {
+        if (_adjacencyStale)
+            BuildAdjacency();
+    }
+
     /// <summary>Computes what changed since the last time.</summary>
     public void Update()
     {
         ChangedCount = 0;
-        if (_adjacencyStale)
-            BuildAdjacency();
+        Connect();
         if (_partsStale)
             FindParts();
         for (var part = 0; part < _parts.Count; part++)

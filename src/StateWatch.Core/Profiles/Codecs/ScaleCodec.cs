@@ -36,6 +36,10 @@ public sealed class ScaleCodec : Codec
     /// <summary>How many positions the desk has; 0 when it has no grid.</summary>
     public int Steps => _grid.Length;
 
+    /// <summary>The value at a position of the desk's grid, in the codec's unit.</summary>
+    /// <param name="step">0 to <see cref="Steps"/> - 1.</param>
+    public double AtStep(int step) => _grid[step];
+
     /// <inheritdoc/>
     public override SettingValue AfterReset => Kind == ValueKind.Level
         ? Snap(double.NegativeInfinity)
