@@ -37,12 +37,15 @@ internal static class DemoShow
     }
 
     /// <summary>The desk after a reset, set to everything the plan says of the time before doors.</summary>
-    public static DeskState CleanDesk()
+    public static DeskState CleanDesk() => PlannedDesk(Plan(Phase.Doors));
+
+    /// <summary>A desk after a reset, set to everything a plan says.</summary>
+    public static DeskState PlannedDesk(ShowPlan plan)
     {
-        var state = new DeskState(Profile);
-        foreach (var setting in Profile.Settings)
+        var state = new DeskState(plan.Profile);
+        foreach (var setting in plan.Profile.Settings)
             state.Apply(setting.Id, setting.Reset);
-        foreach (var expectation in Plan(Phase.Doors).Expectations)
+        foreach (var expectation in plan.Expectations)
             state.Apply(expectation.Setting, expectation.Planned);
         return state;
     }

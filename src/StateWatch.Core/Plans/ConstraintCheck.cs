@@ -61,7 +61,7 @@ internal sealed class ConstraintCheck(ShowPlan plan, PlanNames names, Diagnostic
         {
             foreach (var strip in StripsOf(role))
             {
-                if (feed.Buses.Any(bus => Reached(strip).ContainsKey(bus)) || !_reported.Add(role.At))
+                if (feed.Ends.Any(end => Reached(strip).ContainsKey(end)) || !_reported.Add(role.At))
                     continue;
                 diagnostics.Add(PlanCodes.ConstraintBroken, role.At,
                     $"'{feed.Key}' must carry {role.Text}, but {strip.Name} ({strip.At.Place}) reaches it by no way of this plan", "add it to the strip's or role's to:, or to the feed's from:");
@@ -82,7 +82,7 @@ internal sealed class ConstraintCheck(ShowPlan plan, PlanNames names, Diagnostic
 
     private void CheckRoleNever(RoleLine role, ScalarNode name)
     {
-        _ = names.Buses(name, out var feed, out _);
+        _ = names.Ends(name, out var feed);
         if (feed is null)
             return;
         foreach (var strip in plan.Strips.Where(item => item.Role == role.Key.Text))
@@ -93,12 +93,12 @@ internal sealed class ConstraintCheck(ShowPlan plan, PlanNames names, Diagnostic
     {
         var allowed = new HashSet<string>(StringComparer.Ordinal);
         foreach (var name in role.Only)
-            allowed.UnionWith(names.Buses(name, out _, out _));
+            allowed.UnionWith(names.Ends(name, out _));
         if (role.Only.Count == 0)
             return;
         foreach (var strip in plan.Strips.Where(item => item.Role == role.Key.Text))
         {
-            foreach (var feed in plan.Feeds.Where(feed => !feed.Buses.Any(allowed.Contains)))
+            foreach (var feed in plan.Feeds.Where(feed => !feed.Ends.Any(allowed.Contains)))
                 Forbid(strip, feed, role.Only[0].At, $"only: {string.Join(", ", role.Only.Select(name => name.Text))}");
         }
     }
@@ -113,7 +113,7 @@ internal sealed class ConstraintCheck(ShowPlan plan, PlanNames names, Diagnostic
     private void Forbid(PlannedStrip strip, Feed feed, Origin at, string rule)
     {
         var reached = Reached(strip);
-        if (feed.Buses.FirstOrDefault(reached.ContainsKey) is not { } bus)
+        if (feed.Ends.FirstOrDefault(reached.ContainsKey) is not { } bus)
             return;
         var way = new List<string>();
         var first = reached[bus].Edge;

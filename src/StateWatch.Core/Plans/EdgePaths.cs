@@ -24,6 +24,15 @@ public static class EdgePaths
         }
     }
 
+    /// <summary>Where an expectation lets a signal go: the bus of an edge that is planned on, the output of a planned direct out; null when it lets nothing go anywhere.</summary>
+    internal static string? PlannedEnd(ShowPlan plan, Expectation expectation)
+    {
+        var setting = plan.Profile.Settings[expectation.Setting];
+        if (setting.Kind.Suffix == "direct-out")
+            return plan.Profile.Format(expectation.Planned) is var place && place != "none" ? $"output/{place.Replace(' ', '-')}" : null;
+        return expectation.Planned.IsOn ? BusOf(setting) : null;
+    }
+
     /// <summary>The level of a send whose switch this is, or -1 when the setting is no send switch or the profile sees no level.</summary>
     /// <param name="profile">The desk.</param>
     /// <param name="edge">The switch, such as <c>input/12/send/mix/3/on</c>.</param>

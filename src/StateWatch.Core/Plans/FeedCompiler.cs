@@ -10,13 +10,16 @@ internal sealed class FeedCompiler(PlanDocument document, DeskProfile profile, P
     private readonly Dictionary<string, Origin> _busOwners = new(StringComparer.Ordinal);
     private readonly OutputCompiler _outputs = new(profile, table, diagnostics);
 
+    /// <summary>What leaves the desk where.</summary>
+    public OutputCompiler Outputs => _outputs;
+
     public void Compile()
     {
         var feeds = new List<(FeedLine Line, Feed Feed)>();
         foreach (var line in document.Feeds)
         {
             var buses = Buses(line.Bus);
-            var feed = new Feed(line.Key.Text, line.Purpose, buses, _outputs.Read(line.Out), line.Keys.IsStereo || IsStereo(buses), line.Key.At) { Mono = line.IsMono };
+            var feed = new Feed(line.Key.Text, line.Purpose, buses, _outputs.Read(line.Out), line.Keys.IsStereo || IsStereo(buses), line.Key.At) { Mono = line.IsMono, IsDirect = line.Direct.Count > 0 };
             CheckMono(line, buses);
             names.AddFeed(feed);
             feeds.Add((line, feed));

@@ -61,18 +61,16 @@ internal sealed class PlanAudit(ShowPlan plan, StatementTable table, DiagnosticB
 
     private void AuditStrips()
     {
-        var busFeeds = plan.Feeds.SelectMany(feed => feed.Buses.Select(bus => (bus, feed))).ToDictionary(item => item.bus, item => item.feed, StringComparer.Ordinal);
+        var busFeeds = plan.Feeds.SelectMany(feed => feed.Ends.Select(bus => (bus, feed))).ToDictionary(item => item.bus, item => item.feed, StringComparer.Ordinal);
         var goesTo = new Dictionary<string, List<Feed>>(StringComparer.Ordinal);
         var inDca = new HashSet<string>(StringComparer.Ordinal);
         foreach (var expectation in plan.Expectations)
         {
-            if (!expectation.Planned.IsOn)
-                continue;
             var setting = plan.Profile.Settings[expectation.Setting];
             var strip = plan.Profile.Strips[setting.Strip].Path;
-            if (setting.Kind.Suffix == "dca/#")
+            if (setting.Kind.Suffix == "dca/#" && expectation.Planned.IsOn)
                 inDca.Add(strip);
-            var bus = EdgePaths.BusOf(setting);
+            var bus = EdgePaths.PlannedEnd(plan, expectation);
             if (bus is null || !busFeeds.TryGetValue(bus, out var feed))
                 continue;
             if (!goesTo.TryGetValue(strip, out var feeds))

@@ -113,6 +113,9 @@ public static class PlanCodes
     /// <summary>Half of a unit.</summary>
     public static readonly DiagnosticCode HalfUsed = new("half-used", Warning, "A unit has two channels, but only one strip takes it.");
 
+    /// <summary>More direct outs than places.</summary>
+    public static readonly DiagnosticCode TooManySources = new("too-many-sources", Error, "A feed that takes direct outs has more sources than outputs.");
+
     /// <summary>A zone nobody knows.</summary>
     public static readonly DiagnosticCode UnknownZone = new("unknown-zone", Error, "The time zone database has no zone of this name.");
 
@@ -126,6 +129,6 @@ public static class PlanCodes
         NameCollision, Redundant, UnusedRole, SharedSocket, OutputTwice, BusTwice, FeedWithoutOutput, OpenMicWithoutDca, OpenMicInSubs,
         PrivateMadePublic, CarriedNowhere, ConstraintBroken, CannotExtend,
         UnknownRule, UnknownSubject, WaiverTwice, ExpiredWaiver, NeedlessByEye,
-        MonoFeed, OneSided, UnitOverbooked, HalfUsed, UnknownZone, NoZoneData,
+        MonoFeed, OneSided, UnitOverbooked, HalfUsed, TooManySources, UnknownZone, NoZoneData,
     ];
 }

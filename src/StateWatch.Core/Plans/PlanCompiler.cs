@@ -56,8 +56,10 @@ public sealed class PlanCompiler
         foreach (var muteGroup in _document.MuteGroups)
             NameNumbered("mute-group", muteGroup, _names.AddMuteGroup);
         var strips = new StripCompiler(_document, _profile, _names, _table, _diagnostics);
-        new FeedCompiler(_document, _profile, _names, _table, strips, _diagnostics).Compile();
+        var feeds = new FeedCompiler(_document, _profile, _names, _table, strips, _diagnostics);
+        feeds.Compile();
         strips.Compile();
+        new DirectCompiler(_document, _profile, _names, _table, strips.Planned, feeds.Outputs, _diagnostics).Compile();
         new TalkCompiler(_profile, _names, _table, _diagnostics).Compile(_document.Talks);
         KeyLine.Say(_document.Keys, _profile, _table, _diagnostics);
         foreach (var (path, value) in _document.Settings)
@@ -65,6 +67,7 @@ public sealed class PlanCompiler
         ByEyeCheck.Settings(_document, _profile, _diagnostics);
         WaiverCheck.Names(_document.Waivers, _profile, _diagnostics);
         var locks = ReadPhases();
+        var hands = new HandsOnCompiler(_profile, _names).Compile(_document.HandsOn);
         var cues = new CueCompiler(_document, _profile, _names, _table, strips, _diagnostics);
         var cue = SayCue(cues);
         if (_diagnostics.ErrorCount > _errorsBefore)
@@ -74,7 +77,7 @@ public sealed class PlanCompiler
             expectations.RemoveAll(item => item.Rank < Ranks.Phase && _profile.Settings[item.Setting].Kind.Class == SettingClass.Mutes);
         if (cue is not null)
             cues.Relax(expectations, cue);
-        var plan = new ShowPlan(_document, _profile, _phase, expectations, strips.Planned, strips.Parked, [.. _names.Feeds], locks, _table, cue);
+        var plan = new ShowPlan(_document, _profile, _phase, expectations, strips.Planned, strips.Parked, [.. _names.Feeds], locks, _table, cue) { Hands = hands };
         new ConstraintCheck(plan, _names, _diagnostics).Run();
         new UnitCheck(plan, _names, _diagnostics).Run(auditPlan && !_wasMisread);
         if (cue is not null)

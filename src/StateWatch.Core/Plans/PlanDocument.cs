@@ -63,6 +63,9 @@ public sealed class PlanDocument
     /// <summary>Processors with their channels; empty when the plan lists none.</summary>
     public IReadOnlyList<UnitLine> Units { get; init; } = [];
 
+    /// <summary>What people may move without comment.</summary>
+    public IReadOnlyList<HandsOnLine> HandsOn { get; init; } = [];
+
     /// <summary>The time zone of the show, or null: then days are those of local time.</summary>
     public TimeZoneInfo? Zone { get; init; }
 
@@ -139,7 +142,7 @@ public sealed record FeedConstraints(IReadOnlyList<ScalarNode> Never, IReadOnlyL
 
 /// <summary>One feed.</summary>
 /// <param name="Key">Its key, which other lines name.</param>
-/// <param name="Bus">Its buses: <c>mix 1-4</c>; null when the line does not say, which is reported.</param>
+/// <param name="Bus">Its buses: <c>mix 1-4</c>; null when it takes direct outs, or when the line does not say, which is reported.</param>
 /// <param name="Purpose">What it is for.</param>
 /// <param name="Out">Its outputs; several items carry the same signals again.</param>
 /// <param name="Tap">Where sends into it are taken from, or null.</param>
@@ -151,6 +154,9 @@ public sealed record FeedConstraints(IReadOnlyList<ScalarNode> Never, IReadOnlyL
 public sealed record FeedLine(ScalarNode Key, ScalarNode? Bus, Purpose Purpose, IReadOnlyList<ScalarNode> Out, ScalarNode? Tap, IReadOnlyList<ScalarNode> Delay,
     IReadOnlyList<ScalarNode> Limiter, IReadOnlyList<(ScalarNode Name, ScalarNode? Value)> From, FeedConstraints Constraints, StripKeys Keys)
 {
+    /// <summary>Roles and inputs whose direct outs the feed takes, instead of a bus; empty for a feed with a bus.</summary>
+    public IReadOnlyList<ScalarNode> Direct { get; init; } = [];
+
     /// <summary>Where the line says that the feed is one signal made of stereo sources, or null when it does not.</summary>
     public ScalarNode? Mono { get; init; }
 

@@ -66,7 +66,8 @@ public static class PlanKeys
         new KeyInfo("dcas", new MapShape(PlanShapes.GroupNumber, TextShape.Any), "{ 1: Talkers, 2: Choir }", "DCA number and name. The names are expected on the desk, and used in lines below."),
         new KeyInfo("mute-groups", new MapShape(PlanShapes.GroupNumber, TextShape.Any), "{ 1: Stage, 2: Effects }", "Mute-group number and name. The names are expected on the desk, and used in lines below."),
         new KeyInfo("tolerance", new TableShape(Tolerance), "{ levels: 1 dB, gain: 0.5 dB }", "How far values may lie from the planned ones. A level may also carry its own: -10 dB within 1 dB."),
-        new KeyInfo("feeds", new MapShape(TextShape.Any, new TableShape(StripTables.Feed, "purpose")) { Telling = (Purposes.OfFeeds, new TableShape(StripTables.Feed)) },
+        new KeyInfo("feeds", new MapShape(TextShape.Any, new EitherShape(new TableShape(StripTables.Feed, "purpose"), new TableShape(StripTables.DirectFeed, "purpose")))
+            { Telling = (Purposes.OfFeeds, new EitherShape(new TableShape(StripTables.Feed), new TableShape(StripTables.DirectFeed))) },
             "{ room: { bus: main 1, out: stage 1-2 } }", "Buses with a purpose, by the key that other lines use. Sends to buses that no feed owns must be off."),
         new KeyInfo("groups", new MapShape(PlanShapes.Numbers, new TableShape(StripTables.Group)), "{ 1: { name: Voices, to: [room] } }", "Group buses by number."),
         new KeyInfo("effects", new MapShape(TextShape.Any, new TableShape(StripTables.Effect, "name")), "{ 1: { name: Hall, send: mix 13, return: fx-return 1 } }", "Effects: a send bus and a return."),
@@ -78,6 +79,8 @@ public static class PlanKeys
         new KeyInfo("units", new MapShape(TextShape.Any, PlanShapes.Channels), "{ Hush A: 1, Twin A: 2 }", "Processors for inserts, and how many channels each has. Where there is a list, no other unit may be inserted, and none on more strips than it has channels."),
         new KeyInfo("settings", Settings(), "{ desk/show-file: Midwinter }", "Any setting the profile maps, by its path; numbers may be ranges, such as input/1-8/gate/on."),
         new KeyInfo("by-eye", new ListShape(new EitherShape(TextShape.Filled, new TableShape(ByEyeLine)), single: true), "[Wedge amplifiers are on]", "What no desk can tell: a checklist in every report, outside of coverage and verdict."),
+        new KeyInfo("hands-on", new MapShape(TextShape.Filled, PlanShapes.Names), "{ musicians: [ears], mix position: [input fader, eq] }",
+            "Who may move what in soundcheck and show without comment: a feed's key (sends into it: level, pan, on), a kind and a word (input fader), a plan key or last word of a path (eq, level), or a setting class. Constraints and risks hold all the same."),
         new KeyInfo("phases", new MapShape(new WordShape(Phases.All), new TableShape(Phase)), "{ show: { guarded: [levels], free: [labels] } }", "What each part of the day locks, guards and frees."),
         new KeyInfo("cues", new MapShape(TextShape.Filled, new TableShape(Cue), most: CueReader.Most), "{ Sermon: { open: [Lectern], closed: [choir] } }", "Points of the show by name, in any order."),
         new KeyInfo("waivers", new ListShape(new TableShape(Waiver)), "[]", "Findings that somebody answers for until a day."));

@@ -33,7 +33,9 @@ internal sealed class PlanNames(DiagnosticBag diagnostics)
     public IReadOnlyList<string> Buses(ScalarNode name, out Feed? feed, out bool narrowed)
     {
         narrowed = false;
-        if (_feeds.TryGetValue(name.Text, out feed))
+        if (_feeds.TryGetValue(name.Text, out feed) && feed.IsDirect)
+            Report(name.At, DocumentCodes.BadValue, $"'{name.Text}' takes direct outs, so nothing is sent to it", $"list the role or input under its direct: ({feed.At.Place})", null);
+        if (feed is not null)
             return feed.Buses;
         var blank = name.Text.LastIndexOf(' ');
         if (blank > 0 && _feeds.TryGetValue(name.Text[..blank], out feed) && NumberSet.TryParse(name.Text[(blank + 1)..], out var positions))
@@ -56,6 +58,24 @@ internal sealed class PlanNames(DiagnosticBag diagnostics)
 
         Unknown(name, "feed, effect or group", _feeds.Keys, "define it under feeds, effects or groups");
         return [];
+    }
+
+    /// <summary>Where sources of a feed arrive, for rules about who may reach it: its buses, or the outputs of one that takes direct outs.</summary>
+    public IReadOnlyList<string> Ends(ScalarNode name, out Feed? feed)
+    {
+        if (_feeds.TryGetValue(name.Text, out feed))
+            return feed.Ends;
+        return Buses(name, out feed, out _);
+    }
+
+    /// <summary>The buses a text stands for, as <see cref="Buses"/> finds them, or null when it names no feed; nothing is reported.</summary>
+    public IReadOnlyList<string>? BusesOf(string name)
+    {
+        if (_feeds.TryGetValue(name, out var feed))
+            return feed.Buses;
+        var blank = name.LastIndexOf(' ');
+        return blank > 0 && _feeds.TryGetValue(name[..blank], out feed) && NumberSet.TryParse(name[(blank + 1)..], out var positions)
+            ? [.. positions.Where(position => position <= feed.Buses.Count).Select(position => feed.Buses[position - 1])] : null;
     }
 
     public void Unknown(ScalarNode name, string what, IEnumerable<string> known, string advice)

@@ -59,6 +59,7 @@ public sealed class PlanReader
             ByEye = ByEyeReader.Read(reader.Items("by-eye"), _diagnostics),
             PhaseLines = ReadPhases(reader.Mapping("phases")),
             Keys = KeyLine.Read(reader.Mapping("keys"), _diagnostics),
+            HandsOn = HandsOnLine.Read(reader.Mapping("hands-on"), _diagnostics),
             Units = UnitLine.Read(reader.Mapping("units"), _diagnostics),
             Zone = zones.Read(reader.Scalar("zone"), _diagnostics),
             Cues = new CueReader(_keys, _diagnostics).Read(reader.Mapping("cues")),
@@ -97,8 +98,11 @@ public sealed class PlanReader
         var feeds = new List<FeedLine>();
         foreach (var (key, body) in Bodies(map))
         {
-            var reader = new MapReader(body, StripTables.Feed, _diagnostics);
-            var bus = reader.RequireScalar("bus");
+            // Who takes direct outs has no bus, and nothing that a bus has.
+            var isDirect = body.Find("direct") is not null;
+            var reader = new MapReader(body, isDirect ? StripTables.DirectFeed : StripTables.Feed, _diagnostics);
+            var direct = isDirect ? _keys.ReadNames(reader, "direct") : [];
+            var bus = isDirect ? null : reader.RequireScalar("bus");
             var purposeWord = reader.Scalar("purpose");
             if (!Purposes.TryParse(purposeWord?.Text ?? key.Text, out var purpose) || purpose == Purpose.Group)
             {
@@ -109,16 +113,18 @@ public sealed class PlanReader
             }
 
             var output = _keys.ReadValues(reader, "out", "stage 1-2, or [stage 1-2, local 1-2] for the same again");
+            if (isDirect && output.Count == 0)
+                _ = reader.Require("out");
             var tap = reader.Scalar("tap");
             var delay = _keys.ReadValues(reader, "delay", "6.2 ms, or [6.2 ms, 8 ms] in the order of the outputs");
             var limiter = _keys.ReadValues(reader, "limiter", "in, or [in, out] in the order of the outputs");
-            _ = reader.Flag("mono");
-            var mono = reader.Scalar("mono");
-            var from = _keys.ReadTargets(reader.Take("from"), "from");
+            _ = !isDirect && reader.Flag("mono");
+            var mono = isDirect ? null : reader.Scalar("mono");
+            var from = isDirect ? [] : _keys.ReadTargets(reader.Take("from"), "from");
             var constraints = new FeedConstraints(_keys.ReadNames(reader, "never"), _keys.ReadNames(reader, "only"), _keys.ReadNames(reader, "must-carry"), _keys.ReadNames(reader, "minus"));
-            var keys = _keys.Read(reader);
+            var keys = isDirect ? new StripKeys(body, null, null, null, null, [], [], [], [], []) : _keys.Read(reader);
             reader.Finish();
-            feeds.Add(new FeedLine(key, bus, purpose, output, tap, delay, limiter, from, constraints, keys) { Mono = mono });
+            feeds.Add(new FeedLine(key, bus, purpose, output, tap, delay, limiter, from, constraints, keys) { Mono = mono, Direct = direct });
         }
 
         return feeds;

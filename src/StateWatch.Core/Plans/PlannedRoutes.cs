@@ -2,7 +2,7 @@ using StateWatch.Core.Profiles;
 
 namespace StateWatch.Core.Plans;
 
-/// <summary>The ways that a plan itself makes: assigns and sends that are planned on, and not planned at -inf.</summary>
+/// <summary>The ways that a plan itself makes: assigns and sends that are planned on, and not planned at -inf; direct outs as far as their output.</summary>
 internal sealed class PlannedRoutes
 {
     private readonly Dictionary<string, List<(string Bus, Expectation Edge)>> _edges = new(StringComparer.Ordinal);
@@ -11,10 +11,8 @@ internal sealed class PlannedRoutes
     {
         foreach (var expectation in plan.Expectations)
         {
-            if (!expectation.Planned.IsOn)
-                continue;
             var setting = plan.Profile.Settings[expectation.Setting];
-            if (setting.Kind.StripKind == "desk" || EdgePaths.BusOf(setting) is not { } bus || IsShut(plan, setting))
+            if (setting.Kind.StripKind == "desk" || EdgePaths.PlannedEnd(plan, expectation) is not { } bus || IsShut(plan, setting))
                 continue;
             var strip = plan.Profile.Strips[setting.Strip].Path;
             if (!_edges.TryGetValue(strip, out var edges))

@@ -63,6 +63,16 @@ public sealed class ShowPlan
     /// <summary>Everything that plan lines say of a setting, heaviest first; the first is what counts.</summary>
     public IReadOnlyList<Expectation> StatementsOf(int setting) => _statements.LadderOf(setting);
 
+    /// <summary>Who may move each setting, as a number of <see cref="PlanDocument.HandsOn"/> from 1; null when nobody is named.</summary>
+    internal byte[]? Hands { get; init; }
+
+    /// <summary>Who may move a setting in soundcheck and show, in the plan's words, or null.</summary>
+    public string? HandsOn(int setting) => Hands is { } hands && hands[setting] > 0 ? Document.HandsOn[hands[setting] - 1].Who.Text : null;
+
+    /// <summary>What this phase makes of a setting: free where somebody may move it, else what it makes of its class.</summary>
+    public PhaseLock LockOf(int setting) =>
+        Phase is Phase.Soundcheck or Phase.Show && Hands is { } hands && hands[setting] > 0 ? PhaseLock.Free : LockOf(Profile.Settings[setting].Kind.Class);
+
     /// <summary>What this phase makes of a class.</summary>
     public PhaseLock LockOf(SettingClass settingClass) => _locks[(int)settingClass];
 
@@ -97,4 +107,10 @@ public sealed record Feed(string Key, Purpose Purpose, IReadOnlyList<string> Bus
 {
     /// <summary>Whether it is one signal made of stereo sources, so that both sides of a pair must reach it.</summary>
     public bool Mono { get; init; }
+
+    /// <summary>Whether it takes direct outs, one for each output, and has no bus.</summary>
+    public bool IsDirect { get; init; }
+
+    /// <summary>Where sources arrive: its buses, or its outputs when it takes direct outs.</summary>
+    public IReadOnlyList<string> Ends => IsDirect ? Outputs : Buses;
 }

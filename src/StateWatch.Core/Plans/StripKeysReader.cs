@@ -30,6 +30,12 @@ internal sealed class StripKeysReader(DiagnosticBag diagnostics)
     /// <summary>The suffix a plan key sets.</summary>
     public static string SuffixOf(string key) => OwnSuffixes[key];
 
+    /// <summary>The suffix a plan key sets, or null when it is no such key.</summary>
+    public static string? FindSuffix(string key) => OwnSuffixes.GetValueOrDefault(key);
+
+    /// <summary>Every plan key that sets one setting of the strip itself.</summary>
+    public static IEnumerable<string> OwnKeys => OwnSuffixes.Keys;
+
     public static bool IsPreamp(string key) => key is "phantom" or "gain" or "pad";
 
     /// <summary>Reads the keys of a strip that the reader's table has.</summary>

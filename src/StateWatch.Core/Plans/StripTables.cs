@@ -86,6 +86,16 @@ public static class StripTables
         .. Bus,
     ]);
 
+    /// <summary>One feed that takes direct outs.</summary>
+    public static KeyTable DirectFeed { get; } = new("feed of direct outs", "Direct outs of strips as they reach outputs, one by one: personal monitors, multitrack recording. It has no bus.",
+    [
+        new("direct", PlanShapes.Names, "[drums, vocal, Click]", "Roles and names of inputs. Their strips, in this order and by number within a role, get one output each; more strips than outputs are an error.") { Required = true },
+        Feed["purpose"],
+        new("out", new ListShape(new TextShape($@"^[^ ]+ {PlanShapes.NumbersPattern}$"), single: true), "usb 1-16", "The outputs: a bank and numbers, or a list of such.") { Required = true },
+        new("tap", new SettingShape(ValueKinds.Choice), "input", "Where the direct outs are taken from, such as input or pre-fader."),
+        Feed["delay"], Feed["limiter"], Feed["never"], Feed["only"], Feed["must-carry"], Feed["minus"],
+    ]);
+
     /// <summary>One line of groups.</summary>
     public static KeyTable Group { get; } = new("group", "A group bus. It is a strip itself.",
     [

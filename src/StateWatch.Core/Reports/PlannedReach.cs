@@ -90,6 +90,8 @@ internal sealed class PlannedReach
             if (planned.IsOn)
                 Add(strip.Path, bus);
         }
+        else if (setting.Kind.Suffix == "direct-out")
+            Add(strip.Path, $"output/{_plan.Profile.Format(planned).Replace(' ', '-')}");
         else if (setting.Kind.Suffix is "dca/#" or "mute-group/#")
         {
             if (planned.IsOn)

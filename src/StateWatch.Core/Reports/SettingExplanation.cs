@@ -39,6 +39,8 @@ public static class SettingExplanation
             PhaseLock.Guarded => "is guarded, so a deviation is a notice",
             _ => "is free, so a deviation is nobody's business",
         })}\n");
+        if (plan.HandsOn(setting) is { } who)
+            text.Append(CultureInfo.InvariantCulture, $"  hands-on: {PlainText.Clean(who)} may move it in soundcheck and show{(plan.LockOf(setting) == PhaseLock.Free ? ", so here a deviation is nobody's business" : "")}\n");
         var endpoint = profile.Endpoints[info.Endpoint];
         var slot = endpoint.Slots.First(item => item.Setting == setting);
         text.Append(CultureInfo.InvariantCulture,

@@ -355,6 +355,31 @@ internal static class RuleCases
                   25:    { name: Lectern, to: [room], insert: Hush C }
                 """,
         },
+        new("on-alternate", "NNNN",
+            [
+                "input/25/source = stage 26", "input/26/source = stage 28", "input/27/source = local 7", "input/28/source = local 8; input/28/on = off", "input/29/source = stage 30",
+                "input/25/source = stage 26; input/26/source = stage 28 -> on-alternate:input/25/source, on-alternate:input/26/source",
+            ],
+            [
+                "input/25/source = stage 27 -> source-shared:input/25/source", "input/25/source = stage 40 -> source-wrong:input/25/source", "input/25/source = none -> source-missing:input/25/source",
+                "input/30/source = stage 26 -> source-wrong:input/30/source",
+            ])
+        {
+            Plan = """
+                feeds: { room: { bus: main 1, out: stage 1-2 } }
+                inputs:
+                  25: { name: Lectern, from: stage 25, to: [room] }
+                  26: { name: Guest, from: stage 27, to: [room] }
+                  27-28: { name: "Handheld {n}", from: local 1-2, to: [room] }
+                  29-30: { name: "Headset {n}", from: "stage 29, 31", to: [room] }
+                settings:
+                  input/25/source/alternate: stage 26
+                  input/26/source/alternate: stage 28
+                  input/27/source/alternate: local 7
+                  input/28/source/alternate: local 8
+                  input/29/source/alternate: stage 30
+                """,
+        },
         // A plain drift in the class "processing"; other classes have their own letters.
         new("drift", "NWWW",
             ["output/stage-4/delay = 62 ms", "input/6/gate/on = off", "input/5/gate/on = off", "input/15/comp/on = off", "input/17/low-cut/frequency = 80 Hz"],

@@ -35,6 +35,12 @@ internal static class RuleSentences
             "One side is processed and the other is not: it pulls to one side or changes its sound.",
             "Both faders down first, then insert Hush A on input 13.",
         ],
+        ["on-alternate"] =
+        [
+            "Lectern (input 25) runs on its spare microphone (stage 26), planned stage 25",
+            "It is heard by another microphone, which may differ in tone and level.",
+            "Do not change it while somebody speaks; later, fader down first, patch input 25 back to stage 25. Leave this to whoever knows the patch.",
+        ],
         ["oscillator-on"] =
         [
             "The oscillator is on",

@@ -36,11 +36,7 @@ internal sealed class RuleShow
 
     private DeskState Changed(string changes)
     {
-        var state = new DeskState(DemoShow.Profile);
-        foreach (var setting in DemoShow.Profile.Settings)
-            state.Apply(setting.Id, setting.Reset);
-        foreach (var expectation in _clean.Value.Expectations)
-            state.Apply(expectation.Setting, expectation.Planned);
+        var state = DemoShow.PlannedDesk(_clean.Value);
         foreach (var (path, value) in RuleCase.Changes(changes))
             state.Set(path, value);
         return state;

@@ -20,6 +20,7 @@ public static class RuleCatalogue
         new DoubleInsertRule(),
         new InsertRules(),
         new ReachRule(),
+        new AlternateRule(),
         new MembershipRules(),
         new CrossedRules(),
         new OtherFeedRule(),
