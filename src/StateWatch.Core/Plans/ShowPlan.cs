@@ -69,17 +69,17 @@ public sealed class ShowPlan
     /// <summary>Who may move a setting in soundcheck and show, in the plan's words, or null.</summary>
     public string? HandsOn(int setting) => Hands is { } hands && hands[setting] > 0 ? Document.HandsOn[hands[setting] - 1].Who.Text : null;
 
-    /// <summary>What this phase makes of a setting: free where somebody may move it, else what it makes of its class.</summary>
-    public PhaseLock LockOf(int setting) =>
-        Phase is Phase.Soundcheck or Phase.Show && Hands is { } hands && hands[setting] > 0 ? PhaseLock.Free : LockOf(Profile.Settings[setting].Kind.Class);
-
     /// <summary>What this phase makes of a class.</summary>
     public PhaseLock LockOf(SettingClass settingClass) => _locks[(int)settingClass];
 
-    /// <summary>What this phase makes of a setting; what a cue says of one is locked, whatever the phase makes of its class.</summary>
+    /// <summary>
+    /// What this phase makes of a setting: what a cue says of one is locked; else what somebody may move is free in soundcheck and show; else
+    /// the phase's word on its class counts.
+    /// </summary>
     /// <param name="setting">Setting id.</param>
     public PhaseLock LockOf(int setting) =>
-        For(setting) is { Rank: >= Ranks.Cue } ? PhaseLock.Locked : LockOf(Profile.Settings[setting].Kind.Class);
+        For(setting) is { Rank: >= Ranks.Cue } ? PhaseLock.Locked
+            : Phase is Phase.Soundcheck or Phase.Show && Hands is { } hands && hands[setting] > 0 ? PhaseLock.Free : LockOf(Profile.Settings[setting].Kind.Class);
 }
 
 /// <summary>A strip that the plan names.</summary>
