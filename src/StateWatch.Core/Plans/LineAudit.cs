@@ -1,11 +1,30 @@
 using StateWatch.Core.Documents;
+using StateWatch.Core.Routing;
 
 namespace StateWatch.Core.Plans;
 
 /// <summary>Looks at feeds and processors of a plan that compiles for what is allowed but probably not meant.</summary>
 internal sealed class LineAudit(ShowPlan plan, DiagnosticBag diagnostics)
 {
-    public void Run() => AuditMono();
+    public void Run()
+    {
+        AuditMono();
+        AuditGuards();
+    }
+
+    // A level can only be compared with a planned one: every gain on the way needs a planned value. Told once for each guard.
+    private void AuditGuards()
+    {
+        var routes = plan.Guards.Count > 0 ? new PlannedRoutes(plan) : null;
+        foreach (var guard in plan.Guards)
+        {
+            var unfit = guard.Strips.Select(strip => (strip.Name, new PlannedLevel(plan, routes!, strip, guard.Buses).Missing)).Where(item => item.Missing.Count > 0).ToList();
+            if (unfit.Count > 0)
+                diagnostics.Add(PlanCodes.GuardNotJudged, guard.Line.LevelAt.At,
+                    $"{(unfit.Count == 1 ? unfit[0].Name : $"{unfit[0].Name} and {unfit.Count - 1} more")} cannot be guarded at '{guard.Line.LevelAt.Text}': the plan says nothing of {string.Join(", ", unfit[0].Missing.Take(8))}",
+                    "plan them, with a wide tolerance where they may move: fader: 0 dB within 20 dB");
+        }
+    }
 
     private void AuditMono()
     {

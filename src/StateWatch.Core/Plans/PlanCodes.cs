@@ -116,6 +116,9 @@ public static class PlanCodes
     /// <summary>More direct outs than places.</summary>
     public static readonly DiagnosticCode TooManySources = new("too-many-sources", Error, "A feed that takes direct outs has more sources than outputs.");
 
+    /// <summary>A guard without a reference.</summary>
+    public static readonly DiagnosticCode GuardNotJudged = new("guard-not-judged", Warning, "A guard cannot be judged, because a gain on the way has no planned value to compare with.");
+
     /// <summary>A zone nobody knows.</summary>
     public static readonly DiagnosticCode UnknownZone = new("unknown-zone", Error, "The time zone database has no zone of this name.");
 
@@ -129,6 +132,6 @@ public static class PlanCodes
         NameCollision, Redundant, UnusedRole, SharedSocket, OutputTwice, BusTwice, FeedWithoutOutput, OpenMicWithoutDca, OpenMicInSubs,
         PrivateMadePublic, CarriedNowhere, ConstraintBroken, CannotExtend,
         UnknownRule, UnknownSubject, WaiverTwice, ExpiredWaiver, NeedlessByEye,
-        MonoFeed, OneSided, UnitOverbooked, HalfUsed, TooManySources, UnknownZone, NoZoneData,
+        MonoFeed, OneSided, UnitOverbooked, HalfUsed, TooManySources, GuardNotJudged, UnknownZone, NoZoneData,
     ];
 }

@@ -70,6 +70,7 @@ public sealed class PlanCompiler
         var hands = new HandsOnCompiler(_profile, _names).Compile(_document.HandsOn);
         var cues = new CueCompiler(_document, _profile, _names, _table, strips, _diagnostics);
         var cue = SayCue(cues);
+        var guards = PlannedGuard.Resolve(_document, strips.Planned, _names);
         if (_diagnostics.ErrorCount > _errorsBefore)
             return null;
         var expectations = _table.Resolve();
@@ -77,7 +78,7 @@ public sealed class PlanCompiler
             expectations.RemoveAll(item => item.Rank < Ranks.Phase && _profile.Settings[item.Setting].Kind.Class == SettingClass.Mutes);
         if (cue is not null)
             cues.Relax(expectations, cue);
-        var plan = new ShowPlan(_document, _profile, _phase, expectations, strips.Planned, strips.Parked, [.. _names.Feeds], locks, _table, cue) { Hands = hands };
+        var plan = new ShowPlan(_document, _profile, _phase, expectations, strips.Planned, strips.Parked, [.. _names.Feeds], locks, _table, cue) { Hands = hands, Guards = guards };
         new ConstraintCheck(plan, _names, _diagnostics).Run();
         new UnitCheck(plan, _names, _diagnostics).Run(auditPlan && !_wasMisread);
         if (cue is not null)

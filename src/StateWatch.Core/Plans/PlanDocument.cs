@@ -63,6 +63,12 @@ public sealed class PlanDocument
     /// <summary>Processors with their channels; empty when the plan lists none.</summary>
     public IReadOnlyList<UnitLine> Units { get; init; } = [];
 
+    /// <summary>How far levels at feeds may move.</summary>
+    public IReadOnlyList<GuardLine> Guards { get; init; } = [];
+
+    /// <summary>The phase at whose end levels are what guards measure from; until then guards are not judged.</summary>
+    public Phase Baseline { get; init; } = Phase.Soundcheck;
+
     /// <summary>What people may move without comment.</summary>
     public IReadOnlyList<HandsOnLine> HandsOn { get; init; } = [];
 

@@ -24,6 +24,14 @@ public static class PlanKeys
         new KeyInfo("why", TextShape.Filled, "broken switch on the pack", "Why it is let be.") { Required = true },
         new KeyInfo("until", new TextShape("^[0-9]{4}-[0-9]{2}-[0-9]{2}$"), "2026-12-31", "The last day it counts, where the show is: year-month-day.") { Required = true });
 
+    /// <summary>A guard.</summary>
+    public static KeyTable Guard { get; } = new("guard", "How far the level of sources at a feed may move, by whatever control: gain down and fader up by as much is nothing. Every gain on the way needs a planned value.",
+        new KeyInfo("level-at", TextShape.Filled, "room", "The feed; wedges 3 is the third bus of that feed. Several buses are added up by power.") { Required = true },
+        new KeyInfo("of", TextShape.Filled, "talker", "A role, or the name of an input.") { Required = true },
+        new KeyInfo("up", Limit(), "4 dB", "How far up, in dB. One of up and down must be given.") { Default = "free" },
+        new KeyInfo("down", Limit(), "6 dB", "How far down, in dB.") { Default = "free" },
+        new KeyInfo("for", new TextShape(@"^([0-9]+\.?[0-9]*|\.[0-9]+) *(ms|s|min)$"), "15 s", "How long it must last before a watch tells it, at most an hour. A sweep judges the moment.") { Default = "0 s" });
+
     /// <summary>A phase.</summary>
     public static KeyTable Phase { get; } = new("phase", "What a part of the day makes of setting classes. A class that no list names is locked; mutes are free in the show phase.",
         new KeyInfo("locked", Classes(), "[patch, routing]", "Any deviation is a finding."),
@@ -79,11 +87,15 @@ public static class PlanKeys
         new KeyInfo("units", new MapShape(TextShape.Any, PlanShapes.Channels), "{ Hush A: 1, Twin A: 2 }", "Processors for inserts, and how many channels each has. Where there is a list, no other unit may be inserted, and none on more strips than it has channels."),
         new KeyInfo("settings", Settings(), "{ desk/show-file: Midwinter }", "Any setting the profile maps, by its path; numbers may be ranges, such as input/1-8/gate/on."),
         new KeyInfo("by-eye", new ListShape(new EitherShape(TextShape.Filled, new TableShape(ByEyeLine)), single: true), "[Wedge amplifiers are on]", "What no desk can tell: a checklist in every report, outside of coverage and verdict."),
+        new KeyInfo("baseline", new WordShape(Phases.All), "soundcheck", "The phase at whose end levels are what guards measure from; in it and before it guards are not judged. A sweep has no record and measures from the plan.") { Default = "soundcheck" },
+        new KeyInfo("guard", new ListShape(new TableShape(Guard)), "[{ level-at: room, of: talker, up: 4 dB, for: 15 s }]", "How far levels of sources at feeds may move."),
         new KeyInfo("hands-on", new MapShape(TextShape.Filled, PlanShapes.Names), "{ musicians: [ears], mix position: [input fader, eq] }",
             "Who may move what in soundcheck and show without comment: a feed's key (sends into it: level, pan, on), a kind and a word (input fader), a plan key or last word of a path (eq, level), or a setting class. Constraints and risks hold all the same."),
         new KeyInfo("phases", new MapShape(new WordShape(Phases.All), new TableShape(Phase)), "{ show: { guarded: [levels], free: [labels] } }", "What each part of the day locks, guards and frees."),
         new KeyInfo("cues", new MapShape(TextShape.Filled, new TableShape(Cue), most: CueReader.Most), "{ Sermon: { open: [Lectern], closed: [choir] } }", "Points of the show by name, in any order."),
         new KeyInfo("waivers", new ListShape(new TableShape(Waiver)), "[]", "Findings that somebody answers for until a day."));
+
+    private static EitherShape Limit() => new(new WordShape("free"), new QuantityShape(Unit.Decibel, 0));
 
     private static ListShape Classes() => new(new WordShape(SettingClasses.All), single: true);
 

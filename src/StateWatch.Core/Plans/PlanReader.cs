@@ -59,6 +59,8 @@ public sealed class PlanReader
             ByEye = ByEyeReader.Read(reader.Items("by-eye"), _diagnostics),
             PhaseLines = ReadPhases(reader.Mapping("phases")),
             Keys = KeyLine.Read(reader.Mapping("keys"), _diagnostics),
+            Guards = GuardLine.Read(reader.Items("guard"), _diagnostics),
+            Baseline = ReadPhase(reader.Scalar("baseline")) ?? Phase.Soundcheck,
             HandsOn = HandsOnLine.Read(reader.Mapping("hands-on"), _diagnostics),
             Units = UnitLine.Read(reader.Mapping("units"), _diagnostics),
             Zone = zones.Read(reader.Scalar("zone"), _diagnostics),

@@ -21,6 +21,9 @@ internal sealed class PlannedRoutes
         }
     }
 
+    /// <summary>The buses a strip goes to directly, each with the edge that leads there.</summary>
+    public IReadOnlyList<(string Bus, Expectation Edge)> EdgesFrom(string strip) => _edges.GetValueOrDefault(strip) ?? [];
+
     /// <summary>Everything a strip reaches: each bus with the edge that leads into it and the strip or bus before.</summary>
     public Dictionary<string, (string Before, Expectation Edge)> From(string strip)
     {

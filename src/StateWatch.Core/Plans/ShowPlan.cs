@@ -57,6 +57,9 @@ public sealed class ShowPlan
     /// <summary>Feeds, effects and groups: everything something can be sent to.</summary>
     public IReadOnlyList<Feed> Feeds { get; }
 
+    /// <summary>How far levels at feeds may move.</summary>
+    public IReadOnlyList<PlannedGuard> Guards { get; init; } = [];
+
     /// <summary>The expectation of a setting, or null when the plan does not care.</summary>
     public Expectation? For(int setting) => setting >= 0 && _expectationOf[setting] >= 0 ? Expectations[_expectationOf[setting]] : null;
 

@@ -380,6 +380,37 @@ internal static class RuleCases
                   input/29/source/alternate: stage 30
                 """,
         },
+        new("level-guard", "-NWW",
+            [
+                "input/25/fader = 5 dB", "socket/stage-26/gain = 36 dB -> level-guard:input/26/fader", "input/27/trim = 6 dB -> level-guard:input/27/fader",
+                "dca/1/fader = 5 dB -> level-guard:input/25/fader, level-guard:input/26/fader, level-guard:input/27/fader, level-guard:input/28/fader",
+                "main/1/fader = -20 dB -> level-guard:input/25/fader, level-guard:input/26/fader, level-guard:input/27/fader, level-guard:input/28/fader",
+                "input/28/send/mix/1/level = -5 dB -> level-guard:input/28/fader", "input/26/fader = -15 dB", "socket/stage-25/gain = 27 dB; input/25/fader = 8 dB -> level-guard:input/25/fader",
+                "mix/1/fader = 5 dB -> level-guard:input/28/fader",
+            ],
+            [
+                "socket/stage-25/gain = 25 dB; input/25/fader = 5 dB ->", "input/25/fader = 4 dB ->", "input/26/fader = -9 dB ->", "input/25/on = off ->", "input/28/send/mix/1/level = -7 dB ->",
+                "input/28/send/mix/1/level = -25 dB ->", "dca/1/fader = 3 dB; group/1/fader = 1 dB ->", "input/28/fader = 3 dB; input/28/send/mix/1/level = -10 dB ->", "mix/2/fader = 9 dB ->",
+            ])
+        {
+            Plan = """
+                baseline: build
+                tolerance: { levels: 30 dB, gain: 30 dB, trim: 30 dB }
+                dcas: { 1: Talkers }
+                feeds:
+                  room: { bus: main 1, out: stage 1-2, fader: 0 dB }
+                  wedges: { bus: mix 1-2, purpose: monitor, out: stage 5-6, tap: pre-fader, fader: 0 dB }
+                groups: { 1: { name: Voices, to: [room], fader: 0 dB } }
+                roles: { talker: { dca: Talkers, gain: 30 dB, trim: 0 dB, fader: 0 dB, to: [Voices] } }
+                inputs:
+                  25-27: { name: "Talker {n}", role: talker, from: stage 25-27 }
+                  28:    { name: Host, role: talker, from: stage 28, to: { wedges 1: -10 dB } }
+                settings: { dca/1/fader: 0 dB }
+                guard:
+                  - { level-at: room, of: talker, up: 4 dB, down: 10 dB, for: 15 s }
+                  - { level-at: wedges 1, of: Host, up: 3 dB, down: free }
+                """,
+        },
         // A plain drift in the class "processing"; other classes have their own letters.
         new("drift", "NWWW",
             ["output/stage-4/delay = 62 ms", "input/6/gate/on = off", "input/5/gate/on = off", "input/15/comp/on = off", "input/17/low-cut/frequency = 80 Hz"],

@@ -41,6 +41,12 @@ internal static class RuleSentences
             "It is heard by another microphone, which may differ in tone and level.",
             "Do not change it while somebody speaks; later, fader down first, patch input 25 back to stage 25. Leave this to whoever knows the patch.",
         ],
+        ["level-guard"] =
+        [
+            "Talker 1 (input 25) is 5.0 dB louder at room than planned; 4 dB more is allowed",
+            "Feedback comes sooner, and it stands out from the rest. A sweep has no record of the soundcheck, so this is measured from the plan.",
+            "Bring it down at its fader (input 25); then look for what moved: gain, trim, DCA, group or send.",
+        ],
         ["oscillator-on"] =
         [
             "The oscillator is on",

@@ -34,6 +34,7 @@ public static class RuleCatalogue
         new PartnerRules(),
         new SurfaceRules(),
         new SignalRule(),
+        new GuardRule(),
         new DriftRule(),
         new SignalFlowRules(),
     ];
