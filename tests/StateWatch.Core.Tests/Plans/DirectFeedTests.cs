@@ -16,7 +16,7 @@ public class DirectFeedTests
     [Fact]
     public void Sources_take_the_places_in_order_one_each()
     {
-        Assert.Empty(Read(Personal + Band, out var plan).Where(item => item.Code.Level == DiagnosticLevel.Error));
+        Assert.DoesNotContain(Read(Personal + Band, out var plan), item => item.Code.Level == DiagnosticLevel.Error);
         Assert.Equal(["usb 1", "usb 2", "usb 5", "usb 6", "usb 7", "usb 8", null],
             new[] { 3, 4, 6, 5, 1, 2, 7 }.Select(number => plan!.Allowed($"input/{number}/direct-out")));
         Assert.Equal(["input", null], new[] { 1, 7 }.Select(number => plan!.Allowed($"input/{number}/direct-out/tap")));
