@@ -15,6 +15,12 @@ public sealed class KeyTable(string name, string words, params KeyInfo[] rows)
     /// <summary>Its keys in the order of the reference.</summary>
     public ReadOnlySpan<KeyInfo> Rows => rows;
 
+    /// <summary>
+    /// The key by which a file of these keys lies over another, or null. Mappings are laid over each other key by key, so such a file alone need not say what is required;
+    /// lists are replaced whole.
+    /// </summary>
+    public string? LaysOver { get; init; }
+
     /// <summary>The keys alone, for suggestions.</summary>
     public IReadOnlyList<string> Keys => Array.ConvertAll(rows, row => row.Key);
 

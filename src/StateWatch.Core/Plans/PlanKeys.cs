@@ -93,7 +93,8 @@ public static class PlanKeys
             "Who may move what in soundcheck and show without comment: a feed's key (sends into it: level, pan, on), a kind and a word (input fader), a plan key or last word of a path (eq, level), or a setting class. Constraints and risks hold all the same."),
         new KeyInfo("phases", new MapShape(new WordShape(Phases.All), new TableShape(Phase)), "{ show: { guarded: [levels], free: [labels] } }", "What each part of the day locks, guards and frees."),
         new KeyInfo("cues", new MapShape(TextShape.Filled, new TableShape(Cue), most: CueReader.Most), "{ Sermon: { open: [Lectern], closed: [choir] } }", "Points of the show by name, in any order."),
-        new KeyInfo("waivers", new ListShape(new TableShape(Waiver)), "[]", "Findings that somebody answers for until a day."));
+        new KeyInfo("waivers", new ListShape(new TableShape(Waiver)), "[]", "Findings that somebody answers for until a day."))
+    { LaysOver = "extends" };
 
     private static EitherShape Limit() => new(new WordShape("free"), new QuantityShape(Unit.Decibel, 0));
 

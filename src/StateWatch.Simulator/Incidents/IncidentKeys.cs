@@ -17,6 +17,6 @@ public static class IncidentKeys
     /// <summary>The file itself.</summary>
     public static KeyTable Root { get; } = new("file of incidents", "What people did to a virtual desk, and the findings a sweep must give for it.",
         new KeyInfo("format", new WordShape(IncidentReader.Format), IncidentReader.Format, "Name and version of the format.") { Required = true },
-        new KeyInfo("incidents", new ListShape(new TableShape(Incident)), "[ { say: …, set: { … }, expect: [ … ] } ]", "The incidents, in the order in which they happen.") { Required = true },
+        new KeyInfo("incidents", new ListShape(new TableShape(Incident)), "[{ say: The oscillator was left on, set: { desk/oscillator: on }, expect: [\"oscillator-on:desk/oscillator\"] }]", "The incidents, in the order in which they happen.") { Required = true },
         new KeyInfo("unanswered", new ListShape(TextShape.Any, single: true), "[\"socket/stage-7/phantom\"]", "Setting paths whose questions the virtual desk ignores."));
 }

@@ -24,6 +24,22 @@ internal static class Golden
         }
     }
 
+    /// <summary>Checks a text against a file of the repository; with STATEWATCH_UPDATE_GOLDEN=1 writes it there instead.</summary>
+    public static void CheckFile(string path, string actual)
+    {
+        var file = Path.Combine(Repository(), path);
+        var expected = File.Exists(file) ? File.ReadAllText(file).ReplaceLineEndings("\n") : "";
+        if (expected == actual)
+            return;
+        if (Environment.GetEnvironmentVariable(Switch) == "1")
+        {
+            File.WriteAllText(file, actual);
+            Assert.Fail($"{file} was written. Read the difference (git diff), then build and run again without {Switch}.");
+        }
+
+        Assert.Fail($"{path} is not what the program makes, first at line {FirstDifference(expected, actual)}. Run with {Switch}=1, read git diff, build and run again.");
+    }
+
     private static int FirstDifference(string expected, string actual)
     {
         var same = 0;
@@ -32,11 +48,13 @@ internal static class Golden
         return 1 + actual[..same].Count(letter => letter == '\n');
     }
 
-    private static string SourceFolder()
+    private static string SourceFolder() => Path.Combine(Repository(), "tests", "StateWatch.Core.Tests", "Reports", "Golden");
+
+    private static string Repository()
     {
         var folder = new DirectoryInfo(AppContext.BaseDirectory);
         while (folder is not null && !File.Exists(Path.Combine(folder.FullName, "StateWatch.sln")))
             folder = folder.Parent;
-        return Path.Combine(folder?.FullName ?? throw new DirectoryNotFoundException("StateWatch.sln is in no folder above the tests"), "tests", "StateWatch.Core.Tests", "Reports", "Golden");
+        return folder?.FullName ?? throw new DirectoryNotFoundException("StateWatch.sln is in no folder above the tests");
     }
 }
