@@ -37,6 +37,18 @@ public class SchemaAgreementTests
         Assert.Equal([], LanguageSchema.Faults(kind, bytes, resolve: false));
     }
 
+    [Fact]
+    public void Shipped_files_name_their_schema_in_their_first_line()
+    {
+        var files = Shipped.Select(row => row.Data).Where(path => path.StartsWith("profiles", StringComparison.Ordinal)).ToList();
+        Assert.True(files.Count >= 3);
+        Assert.All(files, path =>
+        {
+            var schema = LanguageSchema.All.Single(one => one.Kind == path.Split('.')[^2]).Path;
+            Assert.Equal($"# yaml-language-server: $schema=../schemas/{Path.GetFileName(schema)}", File.ReadLines(Path.Combine(AppContext.BaseDirectory, path)).First());
+        });
+    }
+
     [Theory]
     [MemberData(nameof(Broken))]
     public void What_the_schema_refuses_the_reader_refuses_and_faults_of_shape_the_schema_refuses_too(string name)
