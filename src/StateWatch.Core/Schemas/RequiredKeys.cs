@@ -84,7 +84,7 @@ internal sealed class RequiredKeys(KeyTable root)
                 WriteOthers(json, other);
                 break;
             case EitherShape either:
-                WriteShape(json, either.Shapes.Single(Asks));
+                WriteEither(json, [.. either.Shapes.Where(Asks)]);
                 break;
         }
     }
@@ -96,6 +96,25 @@ internal sealed class RequiredKeys(KeyTable root)
         var deeper = table.Rows.ToArray().Where(row => Asks(row.Shape)).ToList();
         if (deeper.Count > 0)
             WriteProperties(json, deeper.Select(row => (row.Key, row.Shape)));
+    }
+
+    private static void WriteEither(Utf8JsonWriter json, List<ValueShape> asking)
+    {
+        if (asking is [var only])
+        {
+            WriteShape(json, only);
+            return;
+        }
+
+        json.WriteStartArray("anyOf");
+        foreach (var shape in asking)
+        {
+            json.WriteStartObject();
+            WriteShape(json, shape);
+            json.WriteEndObject();
+        }
+
+        json.WriteEndArray();
     }
 
     private static void WriteProperties(Utf8JsonWriter json, IEnumerable<(string Key, ValueShape Shape)> rows)
