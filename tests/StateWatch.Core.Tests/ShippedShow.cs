@@ -15,7 +15,7 @@ internal sealed class ShippedShow
     private static readonly string Folder = Path.Combine(AppContext.BaseDirectory, "profiles", "shows");
     private static readonly ConcurrentDictionary<string, Lazy<ShippedShow>> Shows = new(StringComparer.Ordinal);
     private static readonly ConcurrentDictionary<string, Lazy<DeskProfile>> Profiles = new(StringComparer.Ordinal);
-    private readonly ConcurrentDictionary<Phase, Lazy<ShowPlan>> _plans = new();
+    private readonly ConcurrentDictionary<(Phase Phase, string? Cue), Lazy<ShowPlan>> _plans = new();
 
     private ShippedShow(string name)
     {
@@ -23,6 +23,7 @@ internal sealed class ShippedShow
         PlanText = System.IO.File.ReadAllText(Path.Combine(Folder, File));
         var document = Read(PlanText, new DiagnosticBag());
         DeskFile = Path.GetFileName(document!.Desk.Text);
+        Cues = [.. document.Cues.Select(cue => cue.Key.Text)];
         Profile = Profiles.GetOrAdd(DeskFile, file => new Lazy<DeskProfile>(() => ReadProfile(file))).Value;
         var diagnostics = new DiagnosticBag();
         var incidents = $"{name}.incidents.yaml";
@@ -53,7 +54,26 @@ internal sealed class ShippedShow
         }
     }
 
+    /// <summary>Every cue of every show, for theories.</summary>
+    public static TheoryData<string, string> AtAllCues
+    {
+        get
+        {
+            var data = new TheoryData<string, string>();
+            foreach (var name in Names)
+            {
+                foreach (var cue in Of(name).Cues)
+                    data.Add(name, cue);
+            }
+
+            return data;
+        }
+    }
+
     public string File { get; }
+
+    /// <summary>The names of the plan's cues.</summary>
+    public IReadOnlyList<string> Cues { get; }
 
     public string DeskFile { get; }
 
@@ -65,19 +85,31 @@ internal sealed class ShippedShow
 
     public static ShippedShow Of(string name) => Shows.GetOrAdd(name, one => new Lazy<ShippedShow>(() => new ShippedShow(one))).Value;
 
-    public ShowPlan Plan(Phase phase) => _plans.GetOrAdd(phase, one => new Lazy<ShowPlan>(() =>
+    public ShowPlan Plan(Phase phase, string? cue = null) => _plans.GetOrAdd((phase, cue), one => new Lazy<ShowPlan>(() =>
     {
         var diagnostics = new DiagnosticBag();
-        var plan = Compile(PlanText, one, diagnostics, out _);
+        var plan = Compile(PlanText, one.Phase, diagnostics, out _, one.Cue);
         Assert.Equal([], diagnostics.Items.Where(item => item.Code.Level == DiagnosticLevel.Error).Select(DemoShow.Say));
         return plan!;
     })).Value;
 
     /// <summary>Compiles a text in the place of the show's plan, with the audit of the plan itself.</summary>
-    public ShowPlan? Compile(string planText, Phase phase, DiagnosticBag diagnostics, out PlanDocument? document)
+    public ShowPlan? Compile(string planText, Phase phase, DiagnosticBag diagnostics, out PlanDocument? document, string? cue = null)
     {
         document = Read(planText, diagnostics);
-        return document is null ? null : PlanCompiler.Compile(document, Profile, phase, diagnostics, auditPlan: true);
+        return document is null ? null : PlanCompiler.Compile(document, Profile, phase, diagnostics, auditPlan: true, cue);
+    }
+
+    /// <summary>A text in the place of the show's plan, as written.</summary>
+    public PlanDocument? Document(string planText) => Read(planText, new DiagnosticBag());
+
+    /// <summary>The desk in the show, at a cue, exactly as planned.</summary>
+    public DeskState DeskAt(string cue)
+    {
+        var state = CleanDesk();
+        foreach (var (setting, value) in PlannedState.Of(Plan(Phase.Show, cue)))
+            state.Apply(setting, value);
+        return state;
     }
 
     /// <summary>The desk after a reset, set to everything the plan says of the time before doors.</summary>

@@ -33,6 +33,16 @@ public class IncidentAuditTests
         Assert.True(result.Evaluated > 2000);
     }
 
+    [Theory]
+    [MemberData(nameof(ShippedShow.AtAllCues), MemberType = typeof(ShippedShow))]
+    public void Desk_as_planned_at_a_cue_gives_no_finding(string show, string cue)
+    {
+        var shipped = ShippedShow.Of(show);
+        var result = new Auditor(shipped.Plan(Phase.Show, cue)).Judge(shipped.DeskAt(cue));
+        Assert.Empty(result.Findings);
+        Assert.Empty(result.CannotTell);
+    }
+
     [Fact]
     public void There_are_fourteen_incidents_with_as_many_expectations() =>
         Assert.Equal((14, 31), (DemoShow.Incidents.Incidents.Count, DemoShow.Incidents.Incidents.Sum(incident => incident.Expect.Count)));

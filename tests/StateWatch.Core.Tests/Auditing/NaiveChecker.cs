@@ -14,13 +14,16 @@ internal sealed class NaiveChecker
     private readonly List<string> _openMics = [];
     private readonly HashSet<string> _publicBuses = new(StringComparer.Ordinal);
     private readonly List<string> _monoBuses = [];
+    private readonly List<NaiveStrip> _strips = [];
+    private readonly List<string> _returns = [];
+    private readonly Dictionary<string, string?> _sockets = new(StringComparer.Ordinal);
     private readonly NaiveDesk _desk;
     private readonly HashSet<string> _paths;
     private readonly object _plan;
     private readonly Dictionary<string, List<string>> _busesOf = new(StringComparer.Ordinal);
     private readonly Dictionary<string, string> _tapOf = new(StringComparer.Ordinal);
 
-    public NaiveChecker(string planText, NaiveDesk desk, IEnumerable<string> settingPaths, string phase)
+    public NaiveChecker(string planText, NaiveDesk desk, IEnumerable<string> settingPaths, string phase, string? cue = null)
     {
         _desk = desk;
         _paths = [.. settingPaths];
@@ -29,6 +32,12 @@ internal sealed class NaiveChecker
         SayDesk();
         SayNumberedNames("dcas", "dca");
         SayNumberedNames("mute-groups", "mute-group");
+        foreach (var (numbers, task) in NaiveYaml.Map(NaiveYaml.Find(_plan, "keys")))
+        {
+            foreach (var number in Numbers(numbers))
+                Must($"desk/key/{number}", (string)task);
+        }
+
         SayFeeds();
         SayGroups();
         SayEffects();
@@ -40,13 +49,21 @@ internal sealed class NaiveChecker
         foreach (var path in NaiveYaml.Text(_plan, "parked") == "rest" ? _parked : [])
             Must(path, "off");
         SaySettings(NaiveYaml.Find(NaiveYaml.Find(NaiveYaml.Find(_plan, "phases"), phase), "settings"));
+        if (cue is not null)
+            SayCue(NaiveYaml.Find(NaiveYaml.Find(_plan, "cues"), cue)!);
     }
+
+    /// <summary>What the cue says of open and closed, or null without a cue.</summary>
+    public NaiveCue? Cue { get; private set; }
 
     /// <summary>The open microphones, as <c>input/15</c>.</summary>
     public IReadOnlyList<string> OpenMics => _openMics;
 
     /// <summary>The buses that the public hears, as <c>matrix/2</c>.</summary>
     public IReadOnlySet<string> PublicBuses => _publicBuses;
+
+    /// <summary>How many channels a unit has; one when the plan does not list it.</summary>
+    public int ChannelsOf(string unit) => NaiveYaml.Text(NaiveYaml.Find(_plan, "units"), unit) is { } text ? int.Parse(text) : 1;
 
     /// <summary>The buses that carry one signal made of stereo sources.</summary>
     public IReadOnlyList<string> MonoBuses => _monoBuses;
@@ -181,6 +198,7 @@ internal sealed class NaiveChecker
     {
         foreach (var (number, group) in NaiveYaml.Map(NaiveYaml.Find(_plan, "groups")))
         {
+            _strips.Add(new NaiveStrip($"group/{number}", NaiveYaml.Text(group, "name")!, "", "", null));
             Close($"group/{number}", null);
             SayKeys($"group/{number}", group, 0, null);
             SayTo($"group/{number}", group);
@@ -210,6 +228,8 @@ internal sealed class NaiveChecker
         foreach (var (_, effect) in NaiveYaml.Map(NaiveYaml.Find(_plan, "effects")))
         {
             var strip = NaiveYaml.Text(effect, "return")!.Replace(' ', '/');
+            _returns.Add(strip);
+            _strips.Add(new NaiveStrip(strip, NaiveYaml.Text(effect, "name")!, "", "", null));
             Close(strip, null);
             SayKeys(strip, effect, 0, null);
             SayTo(strip, effect);
@@ -235,13 +255,20 @@ internal sealed class NaiveChecker
             var strip = $"input/{input}";
             string? socket = null;
             string? role = null;
+            var (name, stem, oneOf) = ("", "", default(string));
             foreach (var (numbers, line) in mine)
             {
+                if (NaiveYaml.Text(line, "name") is { } template)
+                    (name, stem) = (Name(template, Array.IndexOf(Numbers(numbers), input)), template.Contains('{', StringComparison.Ordinal) ? template[..template.IndexOf('{', StringComparison.Ordinal)].Trim() : "");
+                if (NaiveYaml.Text(line, "one-of") == "true")
+                    oneOf = numbers;
                 role = NaiveYaml.Text(line, "role") ?? role;
                 if (NaiveYaml.Text(line, "from") is { } from)
                     socket = Each(from, '-')[Array.IndexOf(Numbers(numbers), input)];
             }
 
+            _strips.Add(new NaiveStrip(strip, name, role!, stem, oneOf));
+            _sockets[strip] = socket;
             Close(strip, socket);
             if (socket is not null)
                 Must($"{strip}/source", socket.Replace('-', ' '));
@@ -372,6 +399,26 @@ internal sealed class NaiveChecker
         var lead = segment.StartsWith("stage-", StringComparison.Ordinal) ? "stage-" : "";
         var rest = segment[lead.Length..];
         return rest.All(character => char.IsAsciiDigit(character) || character == '-') ? Numbers(rest).Select(number => $"{lead}{number}") : [segment];
+    }
+
+    // Its inputs, then its settings, then what is open; what is closed or one of several is left to the rules.
+    private void SayCue(object cue)
+    {
+        Cue = new NaiveCue(cue, _strips, _returns);
+        foreach (var strip in Cue.Closed.Concat(Cue.Alternatives.SelectMany(set => set)))
+            _allowed.Remove($"{strip}/on");
+        foreach (var (numbers, line) in NaiveYaml.Map(NaiveYaml.Find(cue, "inputs")).OrderByDescending(line => Numbers(line.Key).Length))
+        {
+            foreach (var input in Numbers(numbers))
+            {
+                SayKeys($"input/{input}", line, Array.IndexOf(Numbers(numbers), input), _sockets[$"input/{input}"]);
+                SayTo($"input/{input}", line);
+            }
+        }
+
+        SaySettings(NaiveYaml.Find(cue, "settings"));
+        foreach (var strip in Cue.Open)
+            Must($"{strip}/on", "on");
     }
 
     private void ForgetMutes()

@@ -11,9 +11,15 @@ internal sealed record NaiveDesk(IReadOnlyList<double> Faders, IReadOnlyList<dou
         [.. Enumerable.Range(0, 801).Select(step => Between(step / 800.0, [(0.125, -60), (0.375, -30), (0.75, 0), (1, 10)]))],
         [.. Enumerable.Range(0, 61).Select(gain => (double)gain)], 12);
 
+    /// <summary>901 positions: -60 dB up to 100, then 0.1 dB each to 0 dB at 700 and 0.05 dB each to +10 dB; gain in half decibels from -6 dB to 60 dB.</summary>
+    private static readonly NaiveDesk Ouzel = new(
+        [.. Enumerable.Range(0, 901).Select(step => Between(step, [(100, -60), (700, 0), (900, 10)]))],
+        [.. Enumerable.Range(0, 133).Select(step => -6 + 0.5 * step)], 10);
+
     public static NaiveDesk Of(string profileFile) => profileFile switch
     {
         "larch-48.desk.yaml" => Larch,
+        "ouzel-64.desk.yaml" => Ouzel,
         _ => throw new NotSupportedException($"the naive checker does not know the desk of '{profileFile}'"),
     };
 

@@ -16,13 +16,22 @@ public class NaiveDifferentialTests(ITestOutputHelper output)
     [MemberData(nameof(ShippedShow.InAllPhases), MemberType = typeof(ShippedShow))]
     public void Compiler_plans_the_same_settings_with_the_same_values(string show, Phase phase)
     {
-        var shipped = ShippedShow.Of(show);
-        var naive = Naive(shipped, phase);
-        var compiled = shipped.Plan(phase).Expectations.ToDictionary(item => shipped.Profile.Settings[item.Setting].Path, item => AllowedTexts(shipped, item), StringComparer.Ordinal);
-        Assert.Equal(naive.Allowed.Keys.Order(StringComparer.Ordinal), compiled.Keys.Order(StringComparer.Ordinal));
-        foreach (var (path, allowed) in naive.Allowed)
-            Assert.True(allowed.SetEquals(compiled[path]), $"{path}: naive {string.Join(", ", allowed)}; compiled {string.Join(", ", compiled[path])}");
-        output.WriteLine($"{compiled.Count} planned settings agree in phase {phase.Word()}");
+        var count = Agree(ShippedShow.Of(show), phase, null);
+        output.WriteLine($"{count} planned settings agree in phase {phase.Word()}");
+    }
+
+    [Theory]
+    [MemberData(nameof(ShippedShow.AtAllCues), MemberType = typeof(ShippedShow))]
+    public void Compiler_plans_the_same_settings_with_the_same_values_at_a_cue(string show, string cue)
+    {
+        var count = Agree(ShippedShow.Of(show), Phase.Show, cue);
+        var plan = ShippedShow.Of(show).Plan(Phase.Show, cue);
+        var naive = Naive(ShippedShow.Of(show), Phase.Show, cue).Cue!;
+        Assert.Equal(naive.Closed.Order(StringComparer.Ordinal), plan.Cue!.Closed.Select(item => item.Strip.Strip.Path).Order(StringComparer.Ordinal));
+        Assert.Equal(naive.Open.Order(StringComparer.Ordinal),
+            plan.Cue.Open.Where(item => item.Strips.Count == 1).Select(item => item.Strips[0].Strip.Path).Order(StringComparer.Ordinal));
+        Assert.Equal(naive.Alternatives.Select(set => string.Join(' ', set)), plan.Cue.Open.Where(item => item.Strips.Count > 1).Select(item => string.Join(' ', item.Strips.Select(strip => strip.Strip.Path))));
+        output.WriteLine($"{count} planned settings agree at {cue}; {naive.Open.Count()} open, {naive.Closed.Count()} closed");
     }
 
     [Theory]
@@ -92,8 +101,18 @@ public class NaiveDifferentialTests(ITestOutputHelper output)
         }
     }
 
-    private static NaiveChecker Naive(ShippedShow show, Phase phase) =>
-        new(show.PlanText, NaiveDesk.Of(show.DeskFile), show.Profile.Settings.Select(setting => setting.Path), phase.Word());
+    private static int Agree(ShippedShow show, Phase phase, string? cue)
+    {
+        var naive = Naive(show, phase, cue);
+        var compiled = show.Plan(phase, cue).Expectations.ToDictionary(item => show.Profile.Settings[item.Setting].Path, item => AllowedTexts(show, item), StringComparer.Ordinal);
+        Assert.Equal(naive.Allowed.Keys.Order(StringComparer.Ordinal), compiled.Keys.Order(StringComparer.Ordinal));
+        foreach (var (path, allowed) in naive.Allowed)
+            Assert.True(allowed.SetEquals(compiled[path]), $"{path}: naive {string.Join(", ", allowed)}; compiled {string.Join(", ", compiled[path])}");
+        return compiled.Count;
+    }
+
+    private static NaiveChecker Naive(ShippedShow show, Phase phase, string? cue = null) =>
+        new(show.PlanText, NaiveDesk.Of(show.DeskFile), show.Profile.Settings.Select(setting => setting.Path), phase.Word(), cue);
 
     private static Dictionary<string, string> Texts(DeskState state) =>
         state.Profile.Settings.ToDictionary(setting => setting.Path, setting => state.Profile.Format(state[setting.Id]), StringComparer.Ordinal);

@@ -10,7 +10,7 @@ internal static class NaiveRisks
     private static readonly string[] Alike = ["fader", "trim", "polarity", "low-cut", "low-cut/frequency", "delay", "eq/on", "gate/on", "comp/on", "on"];
 
     public static IEnumerable<string> Beyond(NaiveChecker naive, IReadOnlyDictionary<string, string> desk) =>
-        SecondPlaces(naive.Allowed, desk).Concat(UnlikePartners(naive.Allowed, desk)).Concat(naive.OpenMics.Select(strip => $"{strip}/signal").Where(path => desk[path] == "off"))
+        SecondPlaces(naive, desk).Concat(UnlikePartners(naive.Allowed, desk)).Concat(naive.OpenMics.Select(strip => $"{strip}/signal").Where(path => desk[path] == "off"))
             .Concat(TalkToPublic(naive, desk)).Concat(HalfPairs(naive, desk).Select(edge => edge + "/on"));
 
     /// <summary>Whether a setting is not told because its stage box is missing altogether, or because half of a pair is told at its switch.</summary>
@@ -58,10 +58,14 @@ internal static class NaiveRisks
         }
     }
 
-    private static IEnumerable<string> SecondPlaces(IReadOnlyDictionary<string, HashSet<string>> allowed, IReadOnlyDictionary<string, string> desk)
+    private static IEnumerable<string> SecondPlaces(NaiveChecker naive, IReadOnlyDictionary<string, string> desk)
     {
-        var homes = allowed.Where(pair => IsInsert(pair.Key) && !pair.Value.Contains("none")).ToDictionary(pair => pair.Value.Single(), pair => pair.Key, StringComparer.Ordinal);
-        return desk.Where(pair => IsInsert(pair.Key) && homes.TryGetValue(pair.Value, out var home) && home != pair.Key && desk[home] == pair.Value).Select(pair => pair.Key);
+        var homes = naive.Allowed.Where(pair => IsInsert(pair.Key) && !pair.Value.Contains("none"))
+            .GroupBy(pair => pair.Value.Single(), pair => pair.Key, StringComparer.Ordinal)
+            .Where(unit => unit.Count() == naive.ChannelsOf(unit.Key))
+            .ToDictionary(unit => unit.Key, unit => unit.ToList(), StringComparer.Ordinal);
+        return desk.Where(pair => IsInsert(pair.Key) && homes.TryGetValue(pair.Value, out var home) && !home.Contains(pair.Key) && home.TrueForAll(place => desk[place] == pair.Value))
+            .Select(pair => pair.Key);
     }
 
     private static IEnumerable<string> UnlikePartners(IReadOnlyDictionary<string, HashSet<string>> allowed, IReadOnlyDictionary<string, string> desk)

@@ -16,7 +16,8 @@ public class PlanLineTests(ITestOutputHelper output)
     public void Deleting_any_line_of_the_plan_is_noticed(string show)
     {
         var shipped = ShippedShow.Of(show);
-        var whole = AllPhases.ToDictionary(phase => phase, phase => Outcome(shipped, shipped.PlanText, phase));
+        List<(Phase Phase, string? Cue)> moments = [.. AllPhases.Select(phase => (phase, default(string))), .. shipped.Cues.Select(cue => (Phase.Show, cue))];
+        var whole = moments.ToDictionary(moment => moment, moment => Outcome(shipped, shipped.PlanText, moment.Phase, moment.Cue));
         var lines = shipped.PlanText.Split('\n');
         var offenders = new List<string>();
         var tried = 0;
@@ -29,7 +30,7 @@ public class PlanLineTests(ITestOutputHelper output)
             while (end < lines.Length && (lines[end].Trim().Length == 0 || Indent(lines[end]) > Indent(lines[i])))
                 end++;
             var without = string.Join('\n', lines[..i].Concat(lines[end..]));
-            if (AllPhases.All(phase => Outcome(shipped, without, phase).SetEquals(whole[phase])))
+            if (moments.TrueForAll(moment => Outcome(shipped, without, moment.Phase, moment.Cue).SetEquals(whole[moment])))
                 offenders.Add($"{i + 1}: {lines[i]}");
         }
 
@@ -42,6 +43,11 @@ public class PlanLineTests(ITestOutputHelper output)
     [MemberData(nameof(ShippedShow.InAllPhases), MemberType = typeof(ShippedShow))]
     public void Audit_of_a_shipped_plan_says_nothing(string show, Phase phase) =>
         Assert.DoesNotContain(Outcome(ShippedShow.Of(show), ShippedShow.Of(show).PlanText, phase), item => item.StartsWith("said", StringComparison.Ordinal));
+
+    [Theory]
+    [MemberData(nameof(ShippedShow.AtAllCues), MemberType = typeof(ShippedShow))]
+    public void Audit_of_a_shipped_cue_says_nothing(string show, string cue) =>
+        Assert.DoesNotContain(Outcome(ShippedShow.Of(show), ShippedShow.Of(show).PlanText, Phase.Show, cue), item => item.StartsWith("said", StringComparison.Ordinal));
 
     [Fact]
     public void Weekly_show_fits_on_a_page_and_plans_two_thousand_settings()
@@ -57,17 +63,21 @@ public class PlanLineTests(ITestOutputHelper output)
     private static int Indent(string line) => line.Length - line.TrimStart(' ').Length;
 
     // What is said; the phase a sweep judges by; what is planned; what is found on the clean and on the changed desk; what is left to people.
-    private static HashSet<string> Outcome(ShippedShow show, string planText, Phase phase)
+    private static HashSet<string> Outcome(ShippedShow show, string planText, Phase phase, string? cue = null)
     {
         var outcome = new HashSet<string>(StringComparer.Ordinal);
         var diagnostics = new DiagnosticBag();
-        var plan = show.Compile(planText, phase, diagnostics, out var document);
+        if (cue is not null && show.Document(planText)?.Cues.All(line => line.Key.Text != cue) == true)
+            return ["no such cue"];
+        var plan = show.Compile(planText, phase, diagnostics, out var document, cue);
         foreach (var item in diagnostics.Items)
             outcome.Add($"said {item.Code.Id} {item.Message}");
         Assert.Equal(plan is null, diagnostics.HasErrors);
         if (plan is null)
             return outcome;
         outcome.Add($"sweeps in {document!.SweepPhase}");
+        outcome.UnionWith(plan.Cue?.Open.Select(item => $"open: {string.Join(' ', item.Strips.Select(strip => strip.Strip.Path))}") ?? []);
+        outcome.UnionWith(plan.Cue?.Closed.Select(item => $"closed: {item.Strip.Strip.Path}") ?? []);
         foreach (var expectation in plan.Expectations)
             outcome.Add($"{expectation.Setting} {ValueText.Format(expectation.Low, show.Profile.Texts)} {ValueText.Format(expectation.High, show.Profile.Texts)}");
         foreach (var look in document.ByEye)

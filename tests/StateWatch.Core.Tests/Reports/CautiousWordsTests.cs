@@ -23,12 +23,13 @@ public class CautiousWordsTests
 
     private static readonly Lazy<List<Finding>> All = new(() => [.. ShippedShow.Names.SelectMany(TurnEachWrong)]);
 
-    [Fact]
-    public void Every_kind_of_planned_setting_was_turned_wrong()
+    [Theory]
+    [MemberData(nameof(ShippedShow.All), MemberType = typeof(ShippedShow))]
+    public void Every_kind_of_planned_setting_was_turned_wrong(string show)
     {
-        var plan = new Midwinter().Plan;
+        var plan = ShippedShow.Of(show).Plan(Phase.Doors);
         var shapes = plan.Expectations.Select(item => plan.Profile.Settings[item.Setting].Kind.Shape).Distinct();
-        Assert.Empty(shapes.Except(All.Value.Select(finding => plan.Profile.Settings[plan.Profile.Find(finding.Setting)].Kind.Shape)));
+        Assert.Empty(shapes.Except(TurnEachWrong(show).Select(finding => plan.Profile.Settings[plan.Profile.Find(finding.Setting)].Kind.Shape)));
     }
 
     [Fact]

@@ -3,7 +3,6 @@ using System.Text;
 using System.Text.RegularExpressions;
 using StateWatch.Core.Desks;
 using StateWatch.Core.Links;
-using StateWatch.Core.Profiles;
 using StateWatch.Simulator;
 
 namespace StateWatch.Core.Tests.Simulation;
@@ -11,8 +10,6 @@ namespace StateWatch.Core.Tests.Simulation;
 /// <summary>Reading a desk can never change it.</summary>
 public class OnlyReadsTests
 {
-    private static readonly DeskProfile Larch = SmallDesk.Read(RepositoryFiles.Read("profiles/desks/larch-48.desk.yaml").Text);
-
     private static readonly WireFaults Bad = new()
     {
         Loss = 0.05,
@@ -24,36 +21,38 @@ public class OnlyReadsTests
 
     /// <summary>The questions that may be sent are a list written by hand beside the profile.</summary>
     [Theory]
-    [InlineData(1)]
-    [InlineData(2)]
-    [InlineData(3)]
-    public void Whole_desk_is_read_over_a_bad_wire_and_stays_as_it_was(ulong seed)
+    [InlineData("larch-48", 1)]
+    [InlineData("larch-48", 2)]
+    [InlineData("larch-48", 3)]
+    [InlineData("ouzel-64", 4)]
+    public void Whole_desk_is_read_over_a_bad_wire_and_stays_as_it_was(string name, ulong seed)
     {
-        var desk = new VirtualDesk(Larch);
+        var profile = ShippedDesk.Of(name).Profile;
+        var desk = new VirtualDesk(profile);
         var numbers = new SeededNumbers(seed);
-        foreach (var setting in Larch.Settings.Where(setting => setting.Codec.Words.Any()))
+        foreach (var setting in profile.Settings.Where(setting => setting.Codec.Words.Any()))
             desk.Set(setting.Path, setting.Codec.Words.ElementAt(numbers.NextBelow(setting.Codec.Words.Count())));
         var (fingerprint, revision) = (desk.Fingerprint, desk.Revision);
 
         using var link = new MemoryDeskReader(desk, Bad, Bad, seed);
-        var state = new DeskState(Larch);
-        var report = new FullRead(Larch, state, link, Enumerable.Range(0, Larch.Settings.Count)).Run(cancel: TestContext.Current.CancellationToken);
+        var state = new DeskState(profile);
+        var report = new FullRead(profile, state, link, Enumerable.Range(0, profile.Settings.Count)).Run(cancel: TestContext.Current.CancellationToken);
 
-        Assert.Equal((ReadEnd.Complete, Larch.Endpoints.Count), (report.End, report.Answered));
-        Assert.Equal([], Larch.Settings.Where(setting => state[setting.Id] != desk[setting.Id]).Select(setting => setting.Path));
+        Assert.Equal((ReadEnd.Complete, profile.Endpoints.Count), (report.End, report.Answered));
+        Assert.Equal([], profile.Settings.Where(setting => state[setting.Id] != desk[setting.Id]).Select(setting => setting.Path));
         Assert.Equal((fingerprint, revision), (desk.Fingerprint, desk.Revision));
         Assert.Equal((0L, 0L, 0L), (desk.Counters.Sets, desk.Counters.Unknown, desk.Counters.Malformed));
         Assert.True(link.SentDatagrams.Count > report.Questions, "Nothing was lost, so nothing was asked again.");
         Assert.Equal(0, link.SentDatagrams.Missed);
-        var allowed = AllowedQuestions();
+        var allowed = ShippedDesk.Of(name).Questions;
         Assert.Equal([], link.SentDatagrams.ToArrays().Where(datagram => !IsBareQuestion(datagram, allowed)).Select(Convert.ToHexString));
     }
 
     [Fact]
     public void List_of_questions_refuses_what_sets()
     {
-        var allowed = AllowedQuestions();
-        Assert.True(IsBareQuestion(Larch.Endpoints[0].Question, allowed));
+        var allowed = ShippedDesk.Of("larch-48").Questions;
+        Assert.True(IsBareQuestion(ShippedDesk.Of("larch-48").Profile.Endpoints[0].Question, allowed));
         // The bench's tone, with a 1; and an address the list does not have.
         Assert.False(IsBareQuestion(Convert.FromHexString("2F62656E63682F746F6E65002C69000000000001"), allowed));
         Assert.False(IsBareQuestion(Convert.FromHexString("2F62656E63682F746F6E65732C000000"), allowed));
@@ -71,13 +70,6 @@ public class OnlyReadsTests
         // What it gives back has no way to a desk either: a text, counts, a clock.
         Assert.Equal([typeof(string), typeof(LinkCounters), typeof(TimeProvider)], seam.GetProperties().Select(property => property.PropertyType));
     }
-
-    private static Regex[] AllowedQuestions() =>
-    [
-        .. RepositoryFiles.ReadLines("profiles/desks/larch-48.questions.txt")
-            .Where(line => line.Length > 0 && line[0] != '#')
-            .Select(line => new Regex(line, RegexOptions.CultureInvariant, TimeSpan.FromSeconds(10))),
-    ];
 
     /// <summary>OSC 1.0: the address, one to four nulls up to a multiple of four, a comma, three nulls, the end. Read without our decoder.</summary>
     private static bool IsBareQuestion(byte[] datagram, Regex[] allowed)

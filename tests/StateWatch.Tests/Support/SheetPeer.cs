@@ -37,12 +37,14 @@ internal sealed class SheetPeer : IDisposable
         }
     }
 
-    public static async Task<SheetPeer> Start(params string[] wrong)
+    public static Task<SheetPeer> Start(params string[] wrong) => StartDesk("larch-48", wrong);
+
+    public static async Task<SheetPeer> StartDesk(string desk, params string[] wrong)
     {
         Assert.SkipUnless(IsPossible, "python3 is not installed; the protocol sheet is served by a Python peer");
         var log = Path.Combine(Path.GetTempPath(), $"statewatch-peer-{Guid.NewGuid():N}.log");
         var start = new ProcessStartInfo("python3") { UseShellExecute = false, RedirectStandardOutput = true, RedirectStandardInput = true };
-        foreach (var arg in (string[])[Path.Combine(AppContext.BaseDirectory, "Peers", "sheet_peer.py"), ShippedFiles.Sheet, "--log", log, "--seconds", "60", .. wrong.SelectMany(item => new[] { "--wrong", item })])
+        foreach (var arg in (string[])[Path.Combine(AppContext.BaseDirectory, "Peers", "sheet_peer.py"), ShippedFiles.SheetOf(desk), "--log", log, "--seconds", "60", .. wrong.SelectMany(item => new[] { "--wrong", item })])
             start.ArgumentList.Add(arg);
         var process = Process.Start(start)!;
         using var limit = new CancellationTokenSource(TimeSpan.FromSeconds(30));

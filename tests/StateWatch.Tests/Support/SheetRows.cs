@@ -7,10 +7,10 @@ namespace StateWatch.Tests.Support;
 /// <param name="Answer">Answer bytes.</param>
 internal sealed record SheetRow(string Setting, string Value, byte[] Question, byte[] Answer)
 {
-    public static IReadOnlyList<SheetRow> ReadAll()
+    public static IReadOnlyList<SheetRow> ReadAll(string desk = "larch-48")
     {
         var rows = new List<SheetRow>();
-        foreach (var line in File.ReadLines(ShippedFiles.Sheet))
+        foreach (var line in File.ReadLines(ShippedFiles.SheetOf(desk)))
         {
             if (line.Length == 0 || line[0] == '#')
                 continue;
