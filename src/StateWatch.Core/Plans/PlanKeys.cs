@@ -75,7 +75,7 @@ public static class PlanKeys
         new KeyInfo("mute-groups", new MapShape(PlanShapes.GroupNumber, TextShape.Any), "{ 1: Stage, 2: Effects }", "Mute-group number and name. The names are expected on the desk, and used in lines below."),
         new KeyInfo("tolerance", new TableShape(Tolerance), "{ levels: 1 dB, gain: 0.5 dB }", "How far values may lie from the planned ones. A level may also carry its own: -10 dB within 1 dB."),
         new KeyInfo("feeds", new MapShape(TextShape.Any, new EitherShape(new TableShape(StripTables.Feed, "purpose"), new TableShape(StripTables.DirectFeed, "purpose")))
-            { Telling = (Purposes.OfFeeds, new EitherShape(new TableShape(StripTables.Feed), new TableShape(StripTables.DirectFeed))) },
+        { Telling = (Purposes.OfFeeds, new EitherShape(new TableShape(StripTables.Feed), new TableShape(StripTables.DirectFeed))) },
             "{ room: { bus: main 1, out: stage 1-2 } }", "Buses with a purpose, by the key that other lines use. Sends to buses that no feed owns must be off."),
         new KeyInfo("groups", new MapShape(PlanShapes.Numbers, new TableShape(StripTables.Group)), "{ 1: { name: Voices, to: [room] } }", "Group buses by number."),
         new KeyInfo("effects", new MapShape(TextShape.Any, new TableShape(StripTables.Effect, "name")), "{ 1: { name: Hall, send: mix 13, return: fx-return 1 } }", "Effects: a send bus and a return."),

@@ -5,6 +5,7 @@ using StateWatch.Core.Profiles;
 using StateWatch.Core.Reports;
 using StateWatch.Files;
 using StateWatch.Simulator.Incidents;
+using StateWatch.Upgrades;
 
 namespace StateWatch.Commands;
 
@@ -14,6 +15,7 @@ internal sealed class CheckCommand
     private readonly Argument<string[]> _files = new("FILE") { Description = "Plans (*.plan.yaml), desk profiles (*.desk.yaml) and incidents (after the plan or profile they belong to).", Arity = ArgumentArity.OneOrMore };
     private readonly Option<string?> _explain = new("--explain") { Description = "Print what the plan says about one setting: the line that counts and the lines it outdoes.", HelpName = "SETTING" };
     private readonly Option<string?> _phase = new("--phase") { Description = "The phase to explain for. Default: the plan's sweep-phase.", HelpName = "NAME" };
+    private readonly Option<bool> _upgrade = new("--upgrade") { Description = "Bring files of an older format to the current one, in place, and check nothing else. So far every format is in its first version." };
     private readonly Option<bool> _quiet = new("--quiet") { Description = "Print faults only." };
     private readonly Option<bool> _noColour = SharedOptions.NoColour();
 
@@ -22,10 +24,11 @@ internal sealed class CheckCommand
         var check = new CheckCommand();
         var command = VerbHelp.Verb("check", "Validate plans, desk profiles and incidents without a desk.",
             "All faults are told at once, each with its place and what to do; and what a plan allows but probably does not mean.\n\n"
-            + "Exit codes: 0 good, 1 warnings, 65 a file is invalid, 66 a file is missing.");
+            + "Exit codes: 0 good, 1 warnings, 65 a file is invalid, 66 a file is missing, 73 a file cannot be written (--upgrade).");
         command.Arguments.Add(check._files);
         command.Options.Add(check._explain);
         command.Options.Add(check._phase);
+        command.Options.Add(check._upgrade);
         command.Options.Add(check._quiet);
         command.Options.Add(check._noColour);
         SharedOptions.RefuseUnknown(check._files, command);
@@ -37,6 +40,8 @@ internal sealed class CheckCommand
     {
         if (parsed.GetValue(_explain) is { } setting)
             return Explain(parsed, setting);
+        if (parsed.GetValue(_upgrade))
+            return UpgradeAction.Run(parsed.GetValue(_files)!, FormatStep.All, FormatLine.Known, parsed.GetValue(_quiet), parsed.GetValue(_noColour));
         var files = new FileSet();
         var summary = new List<string>();
         DeskProfile? profile = null;
