@@ -27,11 +27,11 @@ internal static class DemoShow
 
     public static ShowPlan Plan(Phase phase) => Plans.GetOrAdd(phase, one => new Lazy<ShowPlan>(() => Compile(PlanText, one))).Value;
 
-    public static ShowPlan Compile(string planText, Phase phase)
+    public static ShowPlan Compile(string planText, Phase phase, string? cue = null)
     {
         var diagnostics = new DiagnosticBag();
         var document = PlanReader.Read(new SourceText("midwinter.plan.yaml", planText), diagnostics);
-        var plan = document is null ? null : PlanCompiler.Compile(document, Profile, phase, diagnostics);
+        var plan = document is null ? null : PlanCompiler.Compile(document, Profile, phase, diagnostics, cue: cue);
         Assert.Equal([], diagnostics.Items.Where(item => item.Code.Level == DiagnosticLevel.Error).Select(Say));
         return plan!;
     }

@@ -106,8 +106,8 @@ public sealed class Auditor
         var id = $"{check.Rule.Id}:{setting.Path}";
         var words = check.Describe(_facts, state);
         return new Finding(id, check.Rule, setting.Path, setting.Kind.Class, severity, strip.Path, _facts.NameOf(strip), setting.Path,
-            expectation is null ? null : AllowedText.Of(expectation, _facts.Profile), _facts.Profile.Format(state[check.Subject]),
-            words with { What = _facts.Opening(strip, words.What), CauseName = Sentences.Capital(words.CauseName) }, expectation?.At, id);
+            check.Shown?.Planned ?? (expectation is null ? null : AllowedText.Of(expectation, _facts.Profile)), check.Shown?.Live ?? _facts.Profile.Format(state[check.Subject]),
+            words with { What = _facts.Opening(strip, words.What), CauseName = Sentences.Capital(words.CauseName) }, check.Shown?.At ?? expectation?.At, id);
     }
 
     private string PathOf(int setting) => _facts.Profile.Settings[setting].Path;

@@ -1,4 +1,5 @@
 using StateWatch.Core.Desks;
+using StateWatch.Core.Documents;
 
 namespace StateWatch.Core.Auditing;
 
@@ -31,6 +32,9 @@ public abstract class RuleCheck(RuleInfo rule, int subject, int[] inputs)
     /// check tells, or looks at settings no plan line names, so that coverage already says all there is to say.
     /// </summary>
     public virtual bool PassesOverUnseen => false;
+
+    /// <summary>What is planned, what is there, and the plan line, where the subject's own expectation does not say it; null otherwise.</summary>
+    public virtual (string Planned, string Live, Origin At)? Shown => null;
 
     /// <summary>Whether the rule is violated. Called only when every input is fresh; allocates nothing.</summary>
     public abstract bool IsViolated(DeskState state);

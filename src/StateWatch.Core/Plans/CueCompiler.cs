@@ -82,7 +82,7 @@ internal sealed class CueCompiler(PlanDocument document, DeskProfile profile, Pl
             {
                 if (_strips.Value.Effects.Count == 0 && !isIncomplete)
                     diagnostics.Add(PlanCodes.NoSuchStrip, effects.At, "no effect of this plan has a return, so nothing can open or close them", "add return: fx-return 1 to an effect, or leave this out");
-                stated.Say(effects, _strips.Value.Effects, effects.Text == "open");
+                stated.Say(new ScalarNode(effects.At, "effects", plain: true), _strips.Value.Effects, effects.Text == "open");
             }
         }
 

@@ -1,3 +1,4 @@
+using StateWatch.Core.Desks;
 using StateWatch.Core.Profiles;
 using StateWatch.Core.Settings;
 
@@ -11,7 +12,7 @@ namespace StateWatch.Core.Plans;
 /// <param name="Fader">Setting id of its fader, or -1.</param>
 /// <param name="MuteGroups">Mute groups: membership, and whether the group is active.</param>
 /// <param name="Dcas">DCAs: membership, mute and fader; either of the last two may be -1.</param>
-internal sealed record StripGates(int On, int Fader, IReadOnlyList<(int Member, int Active)> MuteGroups, IReadOnlyList<(int Member, int On, int Fader)> Dcas)
+internal sealed record StripGates(int On, int Fader, (int Member, int Active)[] MuteGroups, (int Member, int On, int Fader)[] Dcas)
 {
     /// <summary>A fader below this is down. Common practice, no source.</summary>
     public const double DownBelow = -60;
@@ -45,7 +46,30 @@ internal sealed record StripGates(int On, int Fader, IReadOnlyList<(int Member, 
             }
         }
 
-        return new StripGates(on, fader, muteGroups, dcas);
+        return new StripGates(on, fader, [.. muteGroups], [.. dcas]);
+    }
+
+    /// <summary>The setting its findings are told at: its mute, else its fader.</summary>
+    public int Subject => On >= 0 ? On : Fader;
+
+    /// <summary>Whether a live strip is open. Allocates nothing.</summary>
+    public bool IsOpen(DeskState state)
+    {
+        if ((On >= 0 && !state[On].IsOn) || (Fader >= 0 && IsDown(state[Fader])))
+            return false;
+        foreach (var (member, active) in MuteGroups)
+        {
+            if (state[member].IsOn && state[active].IsOn)
+                return false;
+        }
+
+        foreach (var (member, on, fader) in Dcas)
+        {
+            if (state[member].IsOn && ((on >= 0 && !state[on].IsOn) || (fader >= 0 && IsDown(state[fader]))))
+                return false;
+        }
+
+        return true;
     }
 
     /// <summary>Whether a level closes what it belongs to.</summary>

@@ -34,7 +34,7 @@ public static class EngineerText
             Reports.Verdict.Warnings => Tint.Warning,
             _ => Tint.Urgent,
         });
-        page.Add($"{subject.Plan.Show}, phase {Plans.Phases.Word(subject.Plan.Phase)}, {SweepWords.Time(subject.At)}", "Show:     ", 10);
+        page.Add($"{subject.Plan.Show}, phase {Plans.Phases.Word(subject.Plan.Phase)}{(subject.Plan.Cue is { } cue ? $", cue {cue.Name}" : "")}, {SweepWords.Time(subject.At)}", "Show:     ", 10);
         page.Add($"{subject.Plan.Profile.Desk} at {subject.DeskAddress}{(subject.Simulated ? " -- a SIMULATED desk, not the real one" : "")}"
             + (result.Read.Identity.Count > 0 ? $"; says it is '{string.Join(" ", result.Read.Identity)}'" : ""), "Desk:     ", 10);
         page.Add($"{Count(findings, Severity.Urgent)} urgent, {Count(findings, Severity.Warning)} warning, {Count(findings, Severity.Notice)} notice; "

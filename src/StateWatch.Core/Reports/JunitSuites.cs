@@ -39,6 +39,7 @@ internal sealed class JunitSuites
         [
             ("show", plan.Show),
             ("phase", Plans.Phases.Word(plan.Phase)),
+            .. plan.Cue is null ? ((string, string)[])[] : [("cue", plan.Cue.Name)],
             ("desk", plan.Profile.Desk),
             ("address", subject.DeskAddress),
             ("simulated", subject.Simulated ? "yes" : "no"),

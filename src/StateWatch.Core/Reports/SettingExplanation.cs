@@ -20,7 +20,9 @@ public static class SettingExplanation
         var text = new StringBuilder();
         text.Append(CultureInfo.InvariantCulture, $"{info.Path}: {info.Kind.Words} of {new AuditFacts(plan).Words(profile.Strips[info.Strip])}\n");
         var counts = plan.For(setting);
-        if (ladder.Count == 0)
+        if (counts is null && AtCue(plan, info.Path) is { } atCue)
+            text.Append(CultureInfo.InvariantCulture, $"  {atCue}\n");
+        else if (ladder.Count == 0)
             text.Append("  no line of the plan says anything about it: any value will do\n");
         else if (counts is null)
             text.Append(CultureInfo.InvariantCulture, $"  not judged in phase {plan.Phase.Word()}\n");
@@ -33,7 +35,7 @@ public static class SettingExplanation
                 $"  {(i == 0 ? "counts  " : "outdone ")} {statement.At}: {PlainText.Clean(AllowedText.Of(statement, profile))} ({Ranks.Words(statement.Rank)})\n");
         }
 
-        text.Append(CultureInfo.InvariantCulture, $"  phase {plan.Phase.Word()}: class {info.Kind.Class.Word()} {(plan.LockOf(info.Kind.Class) switch
+        text.Append(CultureInfo.InvariantCulture, $"  phase {plan.Phase.Word()}{(plan.Cue is { } cue ? $", cue {cue.Name}" : "")}: {(plan.LockOf(setting) != plan.LockOf(info.Kind.Class) ? "the cue says it, so it" : $"class {info.Kind.Class.Word()}")} {(plan.LockOf(setting) switch
         {
             PhaseLock.Locked => "is locked, so any deviation is told",
             PhaseLock.Guarded => "is guarded, so a deviation is a notice",
@@ -46,5 +48,17 @@ public static class SettingExplanation
         text.Append(CultureInfo.InvariantCulture,
             $"  asked at {Encoding.UTF8.GetString(endpoint.Address)}, argument {slot.Argument + 1}{(slot.Bit >= 0 ? $" bit {slot.Bit}" : "")} ({info.At})\n");
         return text.ToString();
+    }
+
+    // Mutes that a cue leaves to its rules.
+    private static string? AtCue(ShowPlan plan, string path)
+    {
+        if (plan.Cue is not { } cue || !path.EndsWith("/on", StringComparison.Ordinal) || plan.Profile.FindStrip(path[..^"/on".Length]) is not { } strip)
+            return null;
+        if (cue.ClosingOf(strip.Id) is { } closing)
+            return $"closed at cue {cue.Name} ({closing.Said.At}): muted, in an active mute group, its fader down, or a DCA of it muted or down";
+        return cue.OpeningOf(strip.Id) is { } opening
+            ? $"one of {string.Join(", ", opening.Strips.Select(item => item.Name))} is open at cue {cue.Name} ({opening.Said.At}), so this one alone need not be"
+            : null;
     }
 }

@@ -52,6 +52,8 @@ public static class SweepJson
         json.WriteText("show", plan.Show);
         json.WriteText("desk", plan.Profile.Desk);
         json.WriteString("phase", Plans.Phases.Word(plan.Phase));
+        if (plan.Cue is not null)
+            json.WriteText("cue", plan.Cue.Name);
         json.WriteString("at", result.Subject.At.UtcDateTime.ToString("yyyy-MM-dd'T'HH:mm:ss.fff'Z'", CultureInfo.InvariantCulture));
         json.WriteString("verdict", result.Verdict.Word());
         json.WriteNumber("exitCode", result.ExitCode);

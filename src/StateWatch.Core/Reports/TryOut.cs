@@ -20,7 +20,7 @@ internal sealed record TryOut(string Line, IReadOnlyList<string> Also)
         var reach = new PlannedReach(plan);
         var troubled = result.Audit.Findings.Where(finding => finding.Severity >= Severity.Warning).Select(finding => finding.Strip).ToHashSet(StringComparer.Ordinal);
         var best = plan.Strips
-            .Where(strip => strip.OpenMic && strip.Strip.Kind == "input")
+            .Where(strip => strip.OpenMic && strip.Strip.Kind == "input" && plan.Cue?.ClosingOf(strip.Strip.Id) is null)
             .Select(strip => (Strip: strip, Feeds: Names(reach.FeedsOf(strip.Strip.Path))))
             .Where(item => item.Feeds.Count > 0)
             .OrderBy(item => troubled.Contains(item.Strip.Strip.Path))

@@ -39,7 +39,7 @@ internal static class VolunteerRest
         var subject = result.Subject;
         page.Blank();
         page.Add($"{subject.Plan.Show}, {subject.Plan.Profile.Desk} at {subject.DeskAddress}{(subject.Simulated ? " (simulated)" : "")}, "
-            + $"for {Plans.Phases.Word(subject.Plan.Phase)}, {SweepWords.Time(subject.At)}.");
+            + $"for {Plans.Phases.Word(subject.Plan.Phase)}{(subject.Plan.Cue is { } cue ? $" at cue {cue.Name}" : "")}, {SweepWords.Time(subject.At)}.");
         page.Add("Only the desk was read: nothing changed, no sound sent, nothing listened to. Your ears decide.");
         page.Add("Squeals, or too loud? Pull down the fader you moved last. Loud sound can hurt hearing at once.");
     }

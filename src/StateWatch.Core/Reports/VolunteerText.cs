@@ -68,7 +68,7 @@ public static class VolunteerText
 
     private static string Headline(SweepResult result, List<Cause> fixes, int shown, KnownFaults known)
     {
-        var simulated = result.Subject.Simulated ? "SIMULATED DESK. " : "";
+        var simulated = (result.Subject.Simulated ? "SIMULATED DESK. " : "") + (result.Subject.Plan.Cue is { } cue ? $"Cue {cue.Name}. " : "");
         var urgent = fixes.Count(cause => cause.Severity == Severity.Urgent);
         var stopped = result.Read.End == ReadEnd.FellSilent;
         if (fixes.Count == 0)

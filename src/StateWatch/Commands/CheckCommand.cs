@@ -16,6 +16,7 @@ internal sealed class CheckCommand
     private readonly Option<string?> _explain = new("--explain") { Description = "Print what the plan says about one setting: the line that counts and the lines it outdoes.", HelpName = "SETTING" };
     private readonly Option<string?> _phase = new("--phase") { Description = "The phase to explain for. Default: the plan's sweep-phase.", HelpName = "NAME" };
     private readonly Option<bool> _upgrade = new("--upgrade") { Description = "Bring files of an older format to the current one, in place, and check nothing else. So far every format is in its first version." };
+    private readonly CueOption _cue = new("The cue to explain for. Phase show, unless --phase says otherwise.");
     private readonly Option<bool> _quiet = new("--quiet") { Description = "Print faults only." };
     private readonly Option<bool> _noColour = SharedOptions.NoColour();
 
@@ -23,11 +24,12 @@ internal sealed class CheckCommand
     {
         var check = new CheckCommand();
         var command = VerbHelp.Verb("check", "Validate plans, desk profiles and incidents without a desk.",
-            "All faults are told at once, each with its place and what to do; and what a plan allows but probably does not mean.\n\n"
+            "All faults are told at once, each with its place and what to do; and what a plan allows but probably does not mean. Every cue is compiled.\n\n"
             + "Exit codes: 0 good, 1 warnings, 65 a file is invalid, 66 a file is missing, 73 a file cannot be written (--upgrade).");
         command.Arguments.Add(check._files);
         command.Options.Add(check._explain);
         command.Options.Add(check._phase);
+        command.Options.Add(check._cue.Option);
         command.Options.Add(check._upgrade);
         command.Options.Add(check._quiet);
         command.Options.Add(check._noColour);
@@ -42,6 +44,8 @@ internal sealed class CheckCommand
             return Explain(parsed, setting);
         if (parsed.GetValue(_upgrade))
             return UpgradeAction.Run(parsed.GetValue(_files)!, FormatStep.All, FormatLine.Known, parsed.GetValue(_quiet), parsed.GetValue(_noColour));
+        if (parsed.GetValue(_cue.Option) is not null)
+            throw new CommandException(ExitCodes.Usage, "statewatch: --cue goes with --explain; without it every cue is checked.");
         var files = new FileSet();
         var summary = new List<string>();
         DeskProfile? profile = null;
@@ -65,10 +69,11 @@ internal sealed class CheckCommand
             throw new CommandException(ExitCodes.Usage, "statewatch: --explain takes one plan.");
         var files = new FileSet();
         var (document, profile) = files.ReadPlan(planPath);
-        var phase = document?.SweepPhase ?? Phase.Show;
+        var cue = document is null ? null : _cue.Of(parsed, document);
+        var phase = cue is null && document?.SweepPhase is { } planned ? planned : Phase.Show;
         if (parsed.GetValue(_phase) is { } word && !Phases.TryParse(word, out phase))
             throw new CommandException(ExitCodes.Usage, $"statewatch: '{word}' is not a phase; write one of {string.Join(", ", Phases.All)}.");
-        var plan = document is null || profile is null ? null : PlanCompiler.Compile(document, profile, phase, files.Diagnostics);
+        var plan = document is null || profile is null ? null : PlanCompiler.Compile(document, profile, phase, files.Diagnostics, cue: cue);
         if (plan is null)
             return DiagnosticsOutput.Refuse(files, parsed.GetValue(_noColour));
         var id = plan.Profile.Find(path);
@@ -125,7 +130,7 @@ internal sealed class CheckCommand
         }
 
         CueCheck.All(document, profile, files.Diagnostics);
-        summary.Add($"{path}: {plan.Show}, {plan.Expectations.Count:N0} of {profile.Settings.Count:N0} settings of {profile.Desk} planned (phase {phase.Word()}).");
+        summary.Add($"{path}: {plan.Show}, {plan.Expectations.Count:N0} of {profile.Settings.Count:N0} settings of {profile.Desk} planned (phase {phase.Word()}){(document.Cues.Count > 0 ? $", {document.Cues.Count:N0} cue{(document.Cues.Count == 1 ? "" : "s")}" : "")}.");
         return profile;
     }
 

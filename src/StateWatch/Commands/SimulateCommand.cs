@@ -16,6 +16,7 @@ internal sealed class SimulateCommand
     private readonly Option<int?> _port = new("--port") { Description = "UDP port to listen on; 0 for any free one. Default: the profile's.", HelpName = "PORT" };
     private readonly Option<string?> _incidents = SharedOptions.Incidents();
     private readonly Option<string?> _phase = new("--phase") { Description = "The phase whose plan the desk follows. Default: the plan's sweep-phase.", HelpName = "NAME" };
+    private readonly CueOption _cue = new("The cue of the plan the desk stands at. Phase show, unless --phase says otherwise.");
     private readonly Option<double?> _seconds = new("--seconds") { Description = "Stop after so many seconds. Default: run until Ctrl-C.", HelpName = "N" };
     private readonly Option<double> _loss = new("--loss") { Description = "Per cent of datagrams lost, each way (0 to 100).", HelpName = "PERCENT" };
     private readonly Option<double> _duplicates = new("--duplicates") { Description = "Per cent of datagrams that arrive twice, each way (0 to 100).", HelpName = "PERCENT" };
@@ -27,7 +28,7 @@ internal sealed class SimulateCommand
         var command = VerbHelp.Verb("simulate", "A virtual desk on a loopback socket, to try plans and profiles without hardware.",
             "It answers questions, and takes set messages as a desk would. Incidents happen at their 'after' times. Other machines cannot reach it.");
         command.Arguments.Add(simulate._file);
-        foreach (var option in (Option[])[simulate._port, simulate._incidents, simulate._phase, simulate._seconds, simulate._loss, simulate._duplicates, simulate._delay])
+        foreach (var option in (Option[])[simulate._port, simulate._incidents, simulate._phase, simulate._cue.Option, simulate._seconds, simulate._loss, simulate._duplicates, simulate._delay])
             command.Options.Add(option);
         SharedOptions.RefuseUnknown(simulate._file, command);
         command.SetAction(simulate.Run);
@@ -61,7 +62,7 @@ internal sealed class SimulateCommand
         if (parsed.GetValue(_seconds) is { } seconds)
             cancel.CancelAfter(TimeSpan.FromSeconds(Math.Clamp(seconds, 0, 1_000_000)));
         using var server = UdpVirtualDesk.Start(desk, PortOf(parsed, profile), toDesk: faults, fromDesk: faults);
-        Console.Out.WriteLine($"Virtual {profile.Desk}{(plan is null ? "" : $" as planned for {plan.Show}")} answers at {server.EndPoint}. Ctrl-C stops it.");
+        Console.Out.WriteLine($"Virtual {profile.Desk}{(plan is null ? "" : $" as planned for {plan.Show}{(plan.Cue is null ? "" : $" at cue {plan.Cue.Name}")}")} answers at {server.EndPoint}. Ctrl-C stops it.");
         PlayIncidents(server, script, cancel.Token);
         return 0;
     }
@@ -98,10 +99,11 @@ internal sealed class SimulateCommand
         if (document is null || profile is null)
             return (null, profile, null);
         var word = parsed.GetValue(_phase);
-        var phase = document.SweepPhase ?? Phase.Doors;
+        var cue = _cue.Of(parsed, document);
+        var phase = cue is not null ? Phase.Show : document.SweepPhase ?? Phase.Doors;
         if (word is not null && !Phases.TryParse(word, out phase))
             throw new CommandException(ExitCodes.Usage, $"statewatch: '{word}' is not a phase; write one of {string.Join(", ", Phases.All)}.");
-        var plan = PlanCompiler.Compile(document, profile, phase, files.Diagnostics);
+        var plan = PlanCompiler.Compile(document, profile, phase, files.Diagnostics, cue: cue);
         return (plan is null ? null : DeskRehearsal.MakeDesk(plan), profile, plan);
     }
 

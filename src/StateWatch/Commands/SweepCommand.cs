@@ -15,6 +15,7 @@ internal sealed class SweepCommand
     private readonly Option<bool> _simulate = new("--simulate") { Description = "Read a virtual desk that is exactly as planned, over real loopback sockets, instead of a desk." };
     private readonly Option<string?> _incidents = SharedOptions.Incidents();
     private readonly Option<string?> _phase = new("--phase") { Description = "The phase to judge by: build, soundcheck, doors or show. Default: the plan's sweep-phase.", HelpName = "NAME" };
+    private readonly CueOption _cue = new("Judge by a cue of the plan: what must be open and closed there. Phase show, unless --phase says otherwise.");
     private readonly Option<string> _format = new("--format") { Description = "How to report: text, json or junit (test results, for build servers).", HelpName = "FORMAT", DefaultValueFactory = _ => "text" };
     private readonly Option<string> _voice = new("--for") { Description = "Whom the text is for: engineer or volunteer.", HelpName = "READER", DefaultValueFactory = _ => "engineer" };
     private readonly Option<string?> _out = new("--out") { Description = "Write the report to a file instead of standard output.", HelpName = "FILE" };
@@ -31,7 +32,7 @@ internal sealed class SweepCommand
             + "Exit codes: 0 as planned, 1 warnings or notices, 2 something urgent, 3 not everything could be verified; 64 usage, 65 plan or\n"
             + "profile invalid, 66 file missing, 70 fault of the program, 73 report cannot be written.");
         command.Arguments.Add(sweep._plan);
-        foreach (var option in (Option[])[sweep._demo, sweep._simulate, sweep._incidents, sweep._phase, sweep._format, sweep._voice, sweep._out, sweep._desk, sweep._quiet, sweep._noColour])
+        foreach (var option in (Option[])[sweep._demo, sweep._simulate, sweep._incidents, sweep._phase, sweep._cue.Option, sweep._format, sweep._voice, sweep._out, sweep._desk, sweep._quiet, sweep._noColour])
             command.Options.Add(option);
         SharedOptions.RefuseUnknown(sweep._plan, command);
         command.SetAction(sweep.Run);
@@ -54,8 +55,9 @@ internal sealed class SweepCommand
 
         var files = new FileSet();
         var (document, profile) = files.ReadPlan(planPath);
-        var phase = document is null ? default : PhaseOf(parsed, document);
-        var plan = document is not null && profile is not null ? PlanCompiler.Compile(document, profile, phase, files.Diagnostics) : null;
+        var cue = document is null ? null : _cue.Of(parsed, document);
+        var phase = document is null ? default : PhaseOf(parsed, document, cue);
+        var plan = document is not null && profile is not null ? PlanCompiler.Compile(document, profile, phase, files.Diagnostics, cue: cue) : null;
         var script = plan is not null && incidents is not null ? DeskRehearsal.ReadScript(files, incidents, plan) : null;
         if (plan is null || files.Diagnostics.HasErrors)
             return DiagnosticsOutput.Refuse(files, parsed.GetValue(_noColour));
@@ -88,9 +90,11 @@ internal sealed class SweepCommand
 
     private static string Words(string[] known) => $"{string.Join(", ", known[..^1])} or {known[^1]}";
 
-    private Phase PhaseOf(ParseResult parsed, PlanDocument document)
+    private Phase PhaseOf(ParseResult parsed, PlanDocument document, string? cue)
     {
         var word = parsed.GetValue(_phase);
+        if (word is null && cue is not null)
+            return Phase.Show;
         if (word is null && document.SweepPhase is { } planned)
             return planned;
         if (Phases.TryParse(word, out var phase))

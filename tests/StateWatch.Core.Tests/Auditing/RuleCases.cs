@@ -51,6 +51,33 @@ internal static class RuleCases
                 "desk/talk/2/to/mix-1 = on -> drift:desk/talk/2/to/mix-1", "input/42/send/matrix/2/on = on -> drift:input/42/send/matrix/2/on",
                 "input/41/send/matrix/2/level = 0 dB ->", "input/41/send/mix/9/on = on -> drift:input/41/send/mix/9/on",
             ]),
+        new("cue-not-open", "NWUU",
+            [
+                "input/25/on = off", "input/25/fader = -inf -> cue-not-open:input/25/on", "mute-group/2/active = on -> cue-not-open:input/25/on, cue-not-open:input/28/on",
+                "dca/1/on = off -> cue-not-open:input/25/on, cue-not-open:input/28/on", "dca/1/fader = -inf -> cue-not-open:input/25/on, cue-not-open:input/28/on",
+                "input/25/mute-group/1 = on; mute-group/1/active = on -> cue-not-open:input/25/on", "input/25/on = off; input/25/fader = -inf; mute-group/2/active = on; dca/1/on = off; input/28/on = off -> cue-not-open:input/25/on, cue-not-open:input/28/on",
+                "input/28/on = off; input/29/on = off; input/30/on = off; input/31/on = off",
+            ],
+            [
+                "input/28/on = off ->", "input/28/on = off; input/29/on = off; input/31/fader = -inf ->", "input/25/fader = -60 dB ->", "mute-group/1/active = on ->", "dca/8/on = off ->",
+                "input/25/mute-group/1 = on -> mute-group-member-unplanned:input/25/mute-group/1", "input/26/on = off ->",
+            ])
+        {
+            AtCue = true,
+        },
+        new("cue-not-closed", "NWUU",
+            [
+                "input/20/on = on", "input/15/on = on", "group/3/on = on", "fx-return/1/on = on", "input/20/on = on; input/20/fader = -60 dB",
+                "input/20/on = on; input/20/mute-group/1 = off; mute-group/1/active = on -> cue-not-closed:input/20/on",
+                "input/20/on = on; input/20/dca/2 = off; dca/2/fader = -inf -> cue-not-closed:input/20/on",
+            ],
+            [
+                "input/20/on = on; mute-group/1/active = on ->", "input/20/on = on; input/20/fader = -inf ->", "input/20/on = on; dca/2/on = off ->", "input/20/on = on; dca/2/fader = -inf ->",
+                "input/12/on = on ->", "input/20/fader = 0 dB ->", "input/20/mute-group/1 = off -> mute-group-member-missing:input/20/mute-group/1",
+            ])
+        {
+            AtCue = true,
+        },
         new("parked-open", "WUUU",
             [
                 "input/45/on = on; input/45/assign/main/1 = on -> parked-open:input/45/on", "input/46/on = on; input/46/assign/group/3 = on -> parked-open:input/46/on",
@@ -427,6 +454,9 @@ internal sealed record RuleCase(string Rule, string Letters, string[] Fires, str
 {
     /// <summary>A small plan for the demo desk, where the demo plan gives the rule no reason; clean is what it plans.</summary>
     public string? Plan { get; init; }
+
+    /// <summary>Whether it is judged at the cue of <see cref="CueShow"/>.</summary>
+    public bool AtCue { get; init; }
 
     /// <summary>The changes of a case.</summary>
     public static IEnumerable<(string Path, string Value)> Changes(string text) =>

@@ -17,6 +17,18 @@ internal static class RuleSentences
             "Live microphones are dead although meters move.",
             "Main faders down first, then switch the inputs back to the stage.",
         ],
+        ["cue-not-open"] =
+        [
+            "Lectern (input 25) is muted; it should be open at cue Sermon",
+            "It is silent when it should be heard.",
+            "Fader down first, then unmute input 25 and bring it up slowly.",
+        ],
+        ["cue-not-closed"] =
+        [
+            "Choir 4 (input 20) is open at cue Sermon; it should be closed",
+            "It is heard when it should be silent, and an open microphone can squeal.",
+            "Mute it: input 20.",
+        ],
         ["parked-open"] =
         [
             "Input 45 is parked, but it is open and goes to room (main 1)",

@@ -17,26 +17,29 @@ internal sealed class RuleShow
 
     private readonly Lazy<ShowPlan> _clean;
 
-    private RuleShow(string text)
+    private readonly string? _cue;
+
+    private RuleShow(string text, string? cue = null)
     {
         _text = text;
-        _clean = new Lazy<ShowPlan>(() => DemoShow.Compile(text + DemoShow.PlanText[Phases..], Phase.Doors));
+        _cue = cue;
+        _clean = new Lazy<ShowPlan>(() => DemoShow.Compile(text + DemoShow.PlanText[Phases..], Phase.Doors, cue));
     }
 
-    public static RuleShow Of(RuleCase item) => Shows.GetOrAdd(item.Plan ?? "", lines => new RuleShow(lines.Length == 0 ? DemoShow.PlanText[..Phases]
+    public static RuleShow Of(RuleCase item) => item.AtCue ? Shows.GetOrAdd("cue", _ => new RuleShow(CueShow.Of(DemoShow.PlanText[..Phases]), "Sermon")) : Shows.GetOrAdd(item.Plan ?? "", lines => new RuleShow(lines.Length == 0 ? DemoShow.PlanText[..Phases]
         : $"format: statewatch/show/1\nshow: Small\ndesk: ../desks/larch-48.desk.yaml\n{lines}\n"));
 
     /// <summary>The verdict on a changed desk by the plan without phases: everything is locked, so severities show as they are.</summary>
     public AuditResult JudgeLocked(Phase phase, string changes) =>
-        _locked.GetOrAdd(phase, one => new Lazy<Auditor>(() => new Auditor(DemoShow.Compile(_text, one)))).Value.Judge(Changed(changes));
+        _locked.GetOrAdd(phase, one => new Lazy<Auditor>(() => new Auditor(DemoShow.Compile(_text, one, _cue)))).Value.Judge(Changed(changes));
 
     /// <summary>The verdict on a changed desk by the plan with the demo's phases.</summary>
     public AuditResult Judge(Phase phase, string changes) =>
-        _phased.GetOrAdd(phase, one => new Lazy<Auditor>(() => new Auditor(DemoShow.Compile(_text + DemoShow.PlanText[Phases..], one)))).Value.Judge(Changed(changes));
+        _phased.GetOrAdd(phase, one => new Lazy<Auditor>(() => new Auditor(DemoShow.Compile(_text + DemoShow.PlanText[Phases..], one, _cue)))).Value.Judge(Changed(changes));
 
     private DeskState Changed(string changes)
     {
-        var state = DemoShow.PlannedDesk(_clean.Value);
+        var state = _cue is null ? DemoShow.PlannedDesk(_clean.Value) : CueShow.CleanDesk(_clean.Value);
         foreach (var (path, value) in RuleCase.Changes(changes))
             state.Set(path, value);
         return state;

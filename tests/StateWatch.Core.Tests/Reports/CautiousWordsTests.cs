@@ -14,7 +14,7 @@ public class CautiousWordsTests
     // Whatever begins like this makes nothing louder; everything else must say "down first".
     private static readonly string[] Harmless =
     [
-        "Switch it off", "Switch that route off", "Switch the oscillator off", "Switch these routes off", "Switch its send to", "Switch their sends to", "Mute it",
+        "Switch it off", "Switch that route off", "Switch the oscillator off", "Switch these routes off", "Switch its send to", "Switch their sends to", "Mute it", "Mute them",
         "Bring it down", "Call the engineer", "Fader down; call the engineer", "Faders down; call the engineer", "Bus fader down; call the engineer",
         "Touch nothing", "Do not", "Find out what", "Check what is really on", "Add it", "Add them", "Add input", "Add effect return", "Add group", "Set it back to",
         "Set it back", "Switch it in", "Switch them in", "Switch the limiter in", "In-ears out", "Switch the low-cut filter on", "Switch their low-cut filters on",

@@ -13,13 +13,13 @@ internal sealed class Midwinter
 {
     private static readonly DateTimeOffset At = new(2026, 12, 20, 9, 41, 7, 120, TimeSpan.Zero);
 
-    public Midwinter(Phase phase = Phase.Doors, string lines = "")
+    public Midwinter(Phase phase = Phase.Doors, string lines = "", string? cue = null)
     {
         var diagnostics = new DiagnosticBag();
         var profile = ProfileReader.Read(Shipped("desks/larch-48.desk.yaml"), diagnostics);
         var document = PlanReader.Read(Shipped("shows/midwinter.plan.yaml", lines), diagnostics);
         Assert.Empty(diagnostics.Items.Select(item => item.Message));
-        Plan = PlanCompiler.Compile(document!, profile!, phase, diagnostics)!;
+        Plan = PlanCompiler.Compile(document!, profile!, phase, diagnostics, cue: cue)!;
         Incidents = IncidentReader.Read(Shipped("shows/midwinter.incidents.yaml"), profile!, diagnostics)!;
         Assert.Empty(diagnostics.Items.Select(item => item.Message));
         Desk = new VirtualDesk(profile!);
@@ -29,6 +29,8 @@ internal sealed class Midwinter
         // What only rules read: everything planned is open.
         foreach (var strip in Plan.Strips)
             SetIfSeen($"{strip.Strip.Path}/on", SettingValue.Switch(true));
+        foreach (var (setting, value) in cue is null ? [] : PlannedState.Of(Plan))
+            Desk.Set(setting, value);
     }
 
     public ShowPlan Plan { get; }

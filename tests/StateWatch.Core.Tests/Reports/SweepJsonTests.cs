@@ -66,7 +66,7 @@ public class SweepJsonTests
     public void Keys_stand_in_the_documented_order(string name)
     {
         var root = Read(name);
-        Assert.Equal(RootKeys, root.EnumerateObject().Select(property => property.Name));
+        Assert.Equal(name == "cue" ? [.. RootKeys[..4], "cue", .. RootKeys[4..]] : RootKeys, root.EnumerateObject().Select(property => property.Name));
         Assert.All(root.GetProperty("findings").EnumerateArray(), finding => Assert.Equal(FindingKeys, finding.EnumerateObject().Select(property => property.Name)));
     }
 

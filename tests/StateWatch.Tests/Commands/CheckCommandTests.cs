@@ -82,6 +82,27 @@ public sealed class CheckCommandTests
     }
 
     [Fact]
+    public async Task Every_cue_is_compiled_and_one_can_be_explained()
+    {
+        using var folder = new ScratchFolder();
+        var text = (await File.ReadAllTextAsync(ShippedFiles.Plan, TestContext.Current.CancellationToken)).Replace("../desks/larch-48.desk.yaml", ShippedFiles.Desk, StringComparison.Ordinal);
+        var plan = folder.Write("cues.plan.yaml", text + "\ncues:\n  Sermon: { open: [Lectern], closed: [choir] }\n  Song: { open: [choir], inputs: { 17: { to: { fills: on } } } }\n");
+        var (exitCode, output, errors) = await StatewatchProcess.Run("check", plan);
+        Assert.Equal((0, ""), (exitCode, errors));
+        Assert.Contains(", 2 cues.", output, StringComparison.Ordinal);
+        (exitCode, output, errors) = await StatewatchProcess.Run("check", plan, "--explain", "input/17/send/matrix/1/on", "--cue", "Song");
+        Assert.Equal((0, ""), (exitCode, errors));
+        Assert.Contains("planned on", output, StringComparison.Ordinal);
+        Assert.Contains("(a cue's line for this input)", output, StringComparison.Ordinal);
+        (exitCode, _, errors) = await StatewatchProcess.Run("check", plan, "--explain", "input/17/on", "--cue", "Sog");
+        Assert.Equal(64, exitCode);
+        Assert.Contains("did you mean 'Song'?\nIts cues: Sermon, Song.", errors, StringComparison.Ordinal);
+        (exitCode, _, errors) = await StatewatchProcess.Run("check", folder.Write("broken.plan.yaml", text + "\ncues:\n  Song: { open: [choir], inputs: { 25: { to: { stream: off, Voices: off } } } }\n"));
+        Assert.Equal(65, exitCode);
+        Assert.Contains("at cue 'Song': 'stream' must carry talker", errors, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task Explain_of_a_misspelled_setting_names_the_nearest()
     {
         var (exitCode, _, errors) = await StatewatchProcess.Run("check", ShippedFiles.Plan, "--explain", "input/20/nmae");

@@ -57,6 +57,28 @@ public sealed class SweepCommandTests
     }
 
     [Fact]
+    public async Task The_clean_desk_is_as_planned_at_a_cue_and_what_differs_there_is_named()
+    {
+        using var folder = new ScratchFolder();
+        var text = (await File.ReadAllTextAsync(ShippedFiles.Plan, TestContext.Current.CancellationToken)).Replace("../desks/larch-48.desk.yaml", ShippedFiles.Desk, StringComparison.Ordinal);
+        var plan = folder.Write("cues.plan.yaml", text + "\ncues: { Sermon: { open: [Lectern], closed: [choir, vocal], effects: muted, inputs: { 25: { fader: -5 dB } } } }\n");
+        var (exitCode, output, errors) = await StatewatchProcess.Run("sweep", plan, "--simulate", "--cue", "Sermon", "--format", "json");
+        Assert.Equal((0, ""), (exitCode, errors));
+        using (var json = JsonDocument.Parse(output))
+            Assert.Equal(("show", "Sermon"), (json.RootElement.GetProperty("phase").GetString(), json.RootElement.GetProperty("cue").GetString()));
+        var incidents = folder.Write("cue.incidents.yaml", "format: statewatch/incidents/1\nincidents:\n  - { say: Somebody pressed the talkers' mute group, set: { mute-group/2/active: on }, expect: [] }\n");
+        (exitCode, output, _) = await StatewatchProcess.Run("sweep", plan, "--simulate", "--cue", "Sermon", "--incidents", incidents);
+        Assert.Equal(2, exitCode);
+        Assert.Contains("Lectern (input 25) is muted by mute group 2 (Talk); it should be open at cue Sermon", output, StringComparison.Ordinal);
+        (exitCode, _, errors) = await StatewatchProcess.Run("sweep", plan, "--simulate", "--cue", "sermon");
+        Assert.Equal(64, exitCode);
+        Assert.Contains("did you mean 'Sermon'?", errors, StringComparison.Ordinal);
+        (exitCode, _, errors) = await StatewatchProcess.Run("sweep", ShippedFiles.Plan, "--simulate", "--cue", "Sermon");
+        Assert.Equal(64, exitCode);
+        Assert.Contains("has no cues", errors, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task The_demo_as_test_results_fails_for_every_planted_incident_and_exits_2()
     {
         var (exitCode, output, _) = await StatewatchProcess.Run("sweep", "--demo", "--format", "junit");

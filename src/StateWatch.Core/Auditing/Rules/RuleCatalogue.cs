@@ -11,6 +11,7 @@ public static class RuleCatalogue
         new LimiterRule(),
         new TalkLatchedRule(),
         new PrivacyRules(),
+        new CueRules(),
         new EffectRules(),
         new SubsRule(),
         new StreamRules(),
