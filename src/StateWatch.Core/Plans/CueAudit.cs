@@ -15,7 +15,7 @@ internal sealed class CueAudit(ShowPlan plan, CueLine line, IReadOnlyList<Scalar
     {
         AuditAlternatives(plan.Cue!);
         // Repeating what is planned anyway matters where the phase does not lock it, and always for mutes, which the show leaves free.
-        bool Matters(int setting) => plan.Profile.Settings[setting].Kind.Class is var kind && (kind == SettingClass.Mutes || plan.LockOf(kind) != PhaseLock.Locked);
+        bool Matters(int setting) => plan.Profile.Settings[setting].Kind.Class is var kind && (kind == SettingClass.Mutes || plan.LockOf(kind) != PhaseLock.Locked || plan.HandsOn(setting) is not null);
         var redundant = table.FindRedundant(Ranks.Cue, Matters).ToList();
         if (IsIdle(redundant.Count))
         {

@@ -20,7 +20,8 @@ public static class SettingExplanation
         var text = new StringBuilder();
         text.Append(CultureInfo.InvariantCulture, $"{info.Path}: {info.Kind.Words} of {new AuditFacts(plan).Words(profile.Strips[info.Strip])}\n");
         var counts = plan.For(setting);
-        if (counts is null && AtCue(plan, info.Path) is { } atCue)
+        var atCue = counts is null ? AtCue(plan, info.Path) : null;
+        if (atCue is not null)
             text.Append(CultureInfo.InvariantCulture, $"  {atCue}\n");
         else if (ladder.Count == 0)
             text.Append("  no line of the plan says anything about it: any value will do\n");
@@ -35,8 +36,9 @@ public static class SettingExplanation
                 $"  {(i == 0 ? "counts  " : "outdone ")} {statement.At}: {PlainText.Clean(AllowedText.Of(statement, profile))} ({Ranks.Words(statement.Rank)})\n");
         }
 
-        text.Append(CultureInfo.InvariantCulture, $"  phase {plan.Phase.Word()}{(plan.Cue is { } cue ? $", cue {cue.Name}" : "")}: {(plan.LockOf(setting) != plan.LockOf(info.Kind.Class) ? "the cue says it, so it" : $"class {info.Kind.Class.Word()}")} {(plan.LockOf(setting) switch
+        text.Append(CultureInfo.InvariantCulture, $"  phase {plan.Phase.Word()}{(plan.Cue is { } cue ? $", cue {PlainText.Clean(cue.Name)}" : "")}: {(counts is { Rank: >= Ranks.Cue } ? "what the cue says" : $"class {info.Kind.Class.Word()}")} {(plan.LockOf(setting) switch
         {
+            _ when atCue is not null => "is left to the rules cue-not-open and cue-not-closed, which no phase frees",
             PhaseLock.Locked => "is locked, so any deviation is told",
             PhaseLock.Guarded => "is guarded, so a deviation is a notice",
             _ => "is free, so a deviation is nobody's business",
@@ -55,10 +57,11 @@ public static class SettingExplanation
     {
         if (plan.Cue is not { } cue || !path.EndsWith("/on", StringComparison.Ordinal) || plan.Profile.FindStrip(path[..^"/on".Length]) is not { } strip)
             return null;
+        var name = PlainText.Clean(cue.Name);
         if (cue.ClosingOf(strip.Id) is { } closing)
-            return $"closed at cue {cue.Name} ({closing.Said.At}): muted, in an active mute group, its fader down, or a DCA of it muted or down";
+            return $"closed at cue {name} ({closing.Said.At}): muted, in an active mute group, its fader down, or a DCA of it muted or down";
         return cue.OpeningOf(strip.Id) is { } opening
-            ? $"one of {string.Join(", ", opening.Strips.Select(item => item.Name))} is open at cue {cue.Name} ({opening.Said.At}), so this one alone need not be"
+            ? $"one of {string.Join(", ", opening.Strips.Select(item => PlainText.Clean(item.Name)))} is open at cue {name} ({opening.Said.At}), so this one alone need not be"
             : null;
     }
 }

@@ -51,8 +51,8 @@ public class CueReportTests
     }
 
     [Theory]
-    [InlineData("Sermon", "input/25/on", "planned on", "the cue says it, so it is locked")]
-    [InlineData("Sermon", "input/17/on", "closed at cue Sermon (midwinter.plan.yaml:", "phase show, cue Sermon: class mutes is free")]
+    [InlineData("Sermon", "input/25/on", "planned on", "what the cue says is locked")]
+    [InlineData("Sermon", "input/17/on", "closed at cue Sermon (midwinter.plan.yaml:", "phase show, cue Sermon: class mutes is left to the rules")]
     [InlineData("Song", "input/25/on", "no line of the plan says anything", "phase show, cue Song: class mutes is free")]
     public void Explanation_says_what_the_cue_makes_of_a_setting(string cue, string path, params string[] words)
     {

@@ -1,3 +1,4 @@
+using StateWatch.Core.Plans;
 using StateWatch.Core.Reports;
 
 namespace StateWatch.Core.Tests.Reports;
