@@ -122,7 +122,11 @@ internal sealed class CodecReader(TextPool texts, StripCounts counts, Diagnostic
             return null;
         var codec = new WordCodec(name, ValueKind.Choice, wire, texts);
         foreach (var (word, value) in map.Entries)
-            _ = Add(codec, word.Text, value, (value as ScalarNode)?.Text ?? "");
+        {
+            if (Spelling(word, value) is { } spelling)
+                _ = Add(codec, word.Text, value, spelling.Text);
+        }
+
         return codec;
     }
 
@@ -140,7 +144,7 @@ internal sealed class CodecReader(TextPool texts, StripCounts counts, Diagnostic
         {
             var kind = word.Text.Split(' ')[0];
             var template = Template(word, word.Text);
-            var spelling = value is ScalarNode scalar ? Template(scalar, scalar.Text) : null;
+            var spelling = Spelling(word, value) is { } scalar ? Template(scalar, scalar.Text) : null;
             if (template is null || spelling is null)
                 continue;
             if (spelling.Names.FirstOrDefault(name => !template.Names.Contains(name)) is { } stranger)
@@ -178,6 +182,13 @@ internal sealed class CodecReader(TextPool texts, StripCounts counts, Diagnostic
         }
 
         return codec;
+    }
+
+    private ScalarNode? Spelling(ScalarNode word, Node value)
+    {
+        if (value is not ScalarNode)
+            diagnostics.Add(DocumentCodes.WrongShape, value.At, $"'{word.Text}' holds {value.Shape}, but its spelling on the wire belongs here", "write a whole number or a text");
+        return value as ScalarNode;
     }
 
     private bool Add(WordCodec codec, string word, Node at, string wire)

@@ -72,6 +72,8 @@ public class ProfileDiagnosticTests
         { "wrong-shape", null, "slots: { insert: 2, talk: 1 }", "slots: §2" },
         { "wrong-shape", null, "\"desk/oscillator\": { at: \"/tone\", args: [yes] }", "\"desk/oscillator\": §/tone" },
         { "wrong-shape", null, "args: [sway]", "args: [§[sway]]" },
+        { "wrong-shape", null, "{ none: \"-\", Squeeze: sq, Hiss: hi }", "{ none: \"-\", Squeeze: §[sq], Hiss: hi }" },
+        { "wrong-shape", null, "\"usb {n}\": \"u{n}\"", "\"usb {n}\": §[\"u{n}\"]" },
         { "wrong-shape", null, "socket: { stage: 8, usb: 2 }", "socket: §10" },
         { "wrong-shape", null, "link: { osc: udp, to: 127.0.0.1:9051 }", "link: §127.0.0.1" },
         { "bad-value", "udp", "osc: udp", "osc: §tcp" },
