@@ -15,6 +15,7 @@ internal sealed class NaiveChecker
     private readonly HashSet<string> _publicBuses = new(StringComparer.Ordinal);
     private readonly List<string> _monoBuses = [];
     private readonly List<NaiveStrip> _strips = [];
+    private readonly Dictionary<string, string> _said = new(StringComparer.Ordinal);
     private readonly List<string> _returns = [];
     private readonly Dictionary<string, string?> _sockets = new(StringComparer.Ordinal);
     private readonly NaiveDesk _desk;
@@ -61,6 +62,16 @@ internal sealed class NaiveChecker
 
     /// <summary>The buses that the public hears, as <c>matrix/2</c>.</summary>
     public IReadOnlySet<string> PublicBuses => _publicBuses;
+
+    /// <summary>The plan as plain YAML.</summary>
+    public object Plan => _plan;
+
+    /// <summary>What the plan says of a setting, as written; null when it says nothing.</summary>
+    public string? Said(string path) => _said.GetValueOrDefault(path);
+
+    /// <summary>The inputs of a role with their sockets, as <c>input/29</c> and <c>stage-29</c>.</summary>
+    public IEnumerable<(string Strip, string Socket)> WithRole(string role) =>
+        _strips.Where(strip => strip.Role == role && _sockets.GetValueOrDefault(strip.Path) is not null).Select(strip => (strip.Path, _sockets[strip.Path]!));
 
     /// <summary>How many channels a unit has; one when the plan does not list it.</summary>
     public int ChannelsOf(string unit) => NaiveYaml.Text(NaiveYaml.Find(_plan, "units"), unit) is { } text ? int.Parse(text) : 1;
@@ -153,6 +164,8 @@ internal sealed class NaiveChecker
             for (var i = 0; i < buses.Count; i++)
             {
                 Must($"{buses[i]}/name", Name(NaiveYaml.Text(feed, "name")!, i));
+                if (NaiveYaml.Text(feed, "fader") is { } fader)
+                    Must($"{buses[i]}/fader", fader);
                 if (NaiveYaml.Text(feed, "stereo") == "true")
                     Must($"{buses[i]}/linked", "on");
             }
@@ -322,7 +335,7 @@ internal sealed class NaiveChecker
                     Must($"{strip}/insert/1", (string)value);
                     Must($"{strip}/insert/1/in", "on");
                     break;
-                case "fader" or "polarity" or "low-cut" or "automix" or "colour" or "on" or "direct-out": Must($"{strip}/{key}", (string)value); break;
+                case "fader" or "trim" or "polarity" or "low-cut" or "automix" or "colour" or "on" or "direct-out": Must($"{strip}/{key}", (string)value); break;
                 case "eq" or "gate" or "comp": Must($"{strip}/{key}/on", (string)value); break;
                 case "gain" or "phantom" or "pad": Must($"socket/{socket}/{key}", (string)value); break;
                 case "role" or "from" or "to" or "open-mic" or "private" or "purpose" or "send" or "tap" or "return" or "only" or "never" or "must-carry" or "minus" or "one-of": break;
@@ -430,7 +443,11 @@ internal sealed class NaiveChecker
         }
     }
 
-    private void Must(string path, string value) => _allowed[path] = _paths.Contains(path)
-        ? NaiveValues.Allowed(_desk, path, value, NaiveYaml.Find(_plan, "tolerance"))
-        : throw new InvalidOperationException($"the desk has no '{path}'");
+    private void Must(string path, string value)
+    {
+        _said[path] = value;
+        _allowed[path] = _paths.Contains(path)
+            ? NaiveValues.Allowed(_desk, path, value, NaiveYaml.Find(_plan, "tolerance"))
+            : throw new InvalidOperationException($"the desk has no '{path}'");
+    }
 }

@@ -12,7 +12,7 @@ internal static class NaiveValues
         {
             "fader" or "level" => Near(desk.Faders, value, Tolerance(tolerances, "levels")),
             "gain" => Near(desk.Gains, value, Tolerance(tolerances, NaiveYaml.Find(tolerances, "gain") is null ? "preamp" : "gain")),
-            "delay" or "frequency" => [Number(value) + " " + value.Split(' ')[1]],
+            "delay" or "frequency" or "trim" => [Number(value) + " " + value.Split(' ')[1]],
             "name" => [(value.Length > desk.NameLength ? value[..desk.NameLength] : value).TrimEnd(' ')],
             _ => [value],
         };

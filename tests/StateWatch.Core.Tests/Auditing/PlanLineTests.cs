@@ -80,6 +80,7 @@ public class PlanLineTests(ITestOutputHelper output)
         outcome.UnionWith(plan.Cue?.Closed.Select(item => $"closed: {item.Strip.Strip.Path}") ?? []);
         foreach (var expectation in plan.Expectations)
             outcome.Add($"{expectation.Setting} {ValueText.Format(expectation.Low, show.Profile.Texts)} {ValueText.Format(expectation.High, show.Profile.Texts)}");
+        outcome.Add($"zone {document.Zone?.Id}");
         foreach (var look in document.ByEye)
             outcome.Add($"by eye: {look.Text}");
         foreach (var waiver in document.Waivers)
