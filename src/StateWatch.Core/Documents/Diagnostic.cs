@@ -1,3 +1,6 @@
+using System.Globalization;
+using System.Runtime.CompilerServices;
+
 namespace StateWatch.Core.Documents;
 
 /// <summary>How much a diagnostic matters.</summary>
@@ -47,14 +50,53 @@ public sealed class DiagnosticBag
     /// <summary>How many more were found than are kept.</summary>
     public int Dropped { get; private set; }
 
+    /// <summary>Whether what is added from now on is only counted.</summary>
+    public bool IsFull => _items.Count >= Capacity;
+
+    /// <summary>The letters that may still be compared to find suggestions: a hostile file could ask for one a hundred thousand times.</summary>
+    public int Comparable { get; set; } = 10_000_000;
+
     /// <summary>Adds one.</summary>
     public void Add(DiagnosticCode code, Origin at, string message, string? advice = null, string? suggestion = null)
     {
         if (code.Level == DiagnosticLevel.Error)
             ErrorCount++;
-        if (_items.Count >= Capacity)
+        if (IsFull)
             Dropped++;
         else
             _items.Add(new Diagnostic(code, at, message, advice, suggestion));
     }
+
+    /// <summary>Adds one, whose message is not even written when the bag is full.</summary>
+    public void Add(DiagnosticCode code, Origin at, [InterpolatedStringHandlerArgument("")] ref DiagnosticMessage message, string? advice = null, string? suggestion = null) =>
+        Add(code, at, message.Take(), advice, suggestion);
+}
+
+/// <summary>Writes the message of a fault, unless nobody would read it.</summary>
+[InterpolatedStringHandler]
+public ref struct DiagnosticMessage
+{
+    private DefaultInterpolatedStringHandler _text;
+
+    /// <summary>Begins a message.</summary>
+    public DiagnosticMessage(int literalLength, int formattedCount, DiagnosticBag bag, out bool isRead)
+    {
+        isRead = !bag.IsFull;
+        if (isRead)
+            _text = new DefaultInterpolatedStringHandler(literalLength, formattedCount, CultureInfo.InvariantCulture);
+    }
+
+    /// <summary>Adds what stands between two holes.</summary>
+    public void AppendLiteral(string text) => _text.AppendLiteral(text);
+
+    /// <summary>Adds a value.</summary>
+    public void AppendFormatted<T>(T value) => _text.AppendFormatted(value);
+
+    /// <summary>Adds a value with a format.</summary>
+    public void AppendFormatted<T>(T value, string? format) => _text.AppendFormatted(value, format);
+
+    /// <summary>Adds characters.</summary>
+    public void AppendFormatted(ReadOnlySpan<char> value) => _text.AppendFormatted(value);
+
+    internal string Take() => _text.ToStringAndClear();
 }

@@ -26,6 +26,9 @@ public static class DocumentCodes
     /// <summary>Too many nodes.</summary>
     public static readonly DiagnosticCode TooMany = new("too-many-values", Error, "The text holds more values than are read.");
 
+    /// <summary>One value or key that is a book.</summary>
+    public static readonly DiagnosticCode TextTooLong = new("text-too-long", Error, "One value or key is longer than 1,000 characters.");
+
     /// <summary>Anchor, alias, tag, second document or control character.</summary>
     public static readonly DiagnosticCode NotInLanguage = new("not-in-language", Error,
         "The text uses a part of YAML that these files do not have (anchors, aliases, tags, several documents, control characters).");
@@ -56,7 +59,7 @@ public static class DocumentCodes
     /// <summary>All of them.</summary>
     public static IReadOnlyList<DiagnosticCode> All { get; } =
     [
-        FileTooLarge, WrongEncoding, EmptyFile, TabIndent, NotYaml, TooDeep, TooMany, NotInLanguage, DuplicateKey,
+        FileTooLarge, WrongEncoding, EmptyFile, TabIndent, NotYaml, TooDeep, TooMany, TextTooLong, NotInLanguage, DuplicateKey,
         UnknownKey, MissingKey, WrongShape, BadValue, OutOfRange, WrongFormat,
     ];
 }

@@ -8,10 +8,11 @@ public static class MapOverlay
     /// <param name="upper">The mapping above. Mappings in both are merged; lists and single values replace what is below.</param>
     public static MapNode Lay(MapNode lower, MapNode upper)
     {
-        var entries = new List<MapEntry>();
+        var entries = new List<MapEntry>(lower.Entries.Count + upper.Entries.Count);
+        var unlaid = upper.Entries.ToDictionary(entry => entry.Key.Text, StringComparer.Ordinal);
         foreach (var below in lower.Entries)
         {
-            var above = upper.Entries.FirstOrDefault(entry => entry.Key.Text == below.Key.Text);
+            _ = unlaid.Remove(below.Key.Text, out var above);
             entries.Add((below.Value, above.Value) switch
             {
                 (_, null) => below,
@@ -20,7 +21,7 @@ public static class MapOverlay
             });
         }
 
-        entries.AddRange(upper.Entries.Where(entry => lower.Find(entry.Key.Text) is null));
+        entries.AddRange(upper.Entries.Where(entry => unlaid.ContainsKey(entry.Key.Text)));
         return new MapNode(upper.At, entries);
     }
 }

@@ -143,8 +143,8 @@ public sealed class MapReader(MapNode map, KeyTable table, DiagnosticBag diagnos
     /// <summary>Reports an unknown key with the nearest known one.</summary>
     public static void ReportUnknown(ScalarNode key, IReadOnlyCollection<string> known, DiagnosticBag diagnostics)
     {
-        var near = NearestWord.Among(key.Text, known);
-        var advice = near is not null ? $"did you mean '{near}'?" : $"known here: {string.Join(", ", known.Take(40))}";
+        var near = NearestWord.Among(key.Text, known, diagnostics);
+        var advice = near is not null ? $"did you mean '{near}'?" : diagnostics.IsFull ? null : $"known here: {string.Join(", ", known.Take(40))}";
         diagnostics.Add(DocumentCodes.UnknownKey, key.At, $"'{key.Text}' is not a key here", advice, near);
     }
 

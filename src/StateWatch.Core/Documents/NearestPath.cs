@@ -11,8 +11,11 @@ public static class NearestPath
     /// <param name="candidates">Every path there is.</param>
     /// <param name="written">How the path is written, where numbers may be ranges or placeholders; the same number of words as the path.</param>
     /// <returns>The path, or null when none is near enough.</returns>
-    public static string? Among(string path, IEnumerable<string> candidates, string written)
+    /// <param name="diagnostics">Where the fault will go; it knows how much may still be compared.</param>
+    public static string? Among(string path, IEnumerable<string> candidates, string written, DiagnosticBag diagnostics)
     {
+        if (diagnostics.IsFull)
+            return null;
         var words = path.Split('/');
         var spellings = written.Split('/');
         if (spellings.Length != words.Length)
@@ -20,13 +23,16 @@ public static class NearestPath
         var meant = new HashSet<string>?[words.Length];
         foreach (var candidate in candidates)
         {
-            if (OneDifference(words, candidate.Split('/')) is var (place, word))
+            diagnostics.Comparable -= 30;
+            if (diagnostics.Comparable <= 0)
+                return null;
+            if (OneDifference(words, candidate) is var (place, word))
                 (meant[place] ??= new HashSet<string>(StringComparer.Ordinal)).Add(word);
         }
 
         for (var i = 0; i < words.Length; i++)
         {
-            if (meant[i] is { } known && spellings[i] == words[i] && NearestWord.Among(words[i], known.Order(StringComparer.Ordinal)) is { } near)
+            if (meant[i] is { } known && spellings[i] == words[i] && NearestWord.Among(words[i], known.Order(StringComparer.Ordinal), diagnostics) is { } near)
             {
                 spellings[i] = near;
                 return string.Join('/', spellings);
@@ -36,23 +42,26 @@ public static class NearestPath
         return null;
     }
 
-    private static (int Place, string Word)? OneDifference(string[] words, string[] candidate)
+    private static (int Place, string Word)? OneDifference(string[] words, ReadOnlySpan<char> candidate)
     {
-        if (candidate.Length != words.Length)
-            return null;
         (int Place, string Word)? found = null;
         for (var i = 0; i < words.Length; i++)
         {
-            if (words[i] == candidate[i])
-                continue;
-            if (found is not null || NumberOf(words[i]) != NumberOf(candidate[i]))
+            var end = candidate.IndexOf('/');
+            if (end < 0 != (i == words.Length - 1))
                 return null;
-            found = (i, candidate[i]);
+            var word = end < 0 ? candidate : candidate[..end];
+            candidate = candidate[(end + 1)..];
+            if (word.SequenceEqual(words[i]))
+                continue;
+            if (found is not null || !NumberOf(words[i]).SequenceEqual(NumberOf(word)))
+                return null;
+            found = (i, word.ToString());
         }
 
         return found;
     }
 
     // "stage-7" and "7" end in a number; "#" stands for any.
-    private static string NumberOf(string word) => word[word.AsSpan().TrimEnd("0123456789#").Length..];
+    private static ReadOnlySpan<char> NumberOf(ReadOnlySpan<char> word) => word[word.TrimEnd("0123456789#").Length..];
 }

@@ -5,6 +5,24 @@ public static class NearestWord
 {
     private const int LongestWord = 64;
 
+    /// <summary>The same, unless so many were looked for in these files already that nobody reads them all.</summary>
+    /// <param name="word">The word.</param>
+    /// <param name="candidates">What it may have been meant to be; any number of them.</param>
+    /// <param name="diagnostics">Where the fault will go; it knows how much may still be compared.</param>
+    public static string? Among(string word, IEnumerable<string> candidates, DiagnosticBag diagnostics) =>
+        diagnostics.IsFull || diagnostics.Comparable <= 0 ? null : Among(word, Counted(word, candidates, diagnostics));
+
+    private static IEnumerable<string> Counted(string word, IEnumerable<string> candidates, DiagnosticBag diagnostics)
+    {
+        foreach (var candidate in candidates)
+        {
+            if (diagnostics.Comparable <= 0)
+                yield break;
+            diagnostics.Comparable -= Math.Abs(candidate.Length - word.Length) > word.Length / 3 ? 10 : 10 + (candidate.Length * word.Length);
+            yield return candidate;
+        }
+    }
+
     /// <summary>The candidate with the fewest edits (insert, delete, replace, swap of neighbours), if near enough.</summary>
     /// <returns>The candidate, or null when the word itself is one, or none is within a third of the word's length (at least one edit, but never the whole word).</returns>
     public static string? Among(string word, IEnumerable<string> candidates)

@@ -10,6 +10,8 @@ public sealed class SourceText
 
     private static readonly UTF8Encoding StrictUtf8 = new(encoderShouldEmitUTF8Identifier: false, throwOnInvalidBytes: true);
 
+    private List<int>? _starts;
+
     /// <summary>Wraps text that is known to be clean, such as a test's or an embedded file.</summary>
     public SourceText(string name, string text)
     {
@@ -37,6 +39,9 @@ public sealed class SourceText
                 "is this the right file? Plans and profiles are UTF-8 text");
         if (bytes.StartsWith((ReadOnlySpan<byte>)[0xEF, 0xBB, 0xBF]))
             bytes = bytes[3..];
+        // A second mark would join the first key, where nobody sees it.
+        if (bytes.StartsWith((ReadOnlySpan<byte>)[0xEF, 0xBB, 0xBF]))
+            return Refuse(DocumentCodes.WrongEncoding, "this file begins with two byte-order marks", "save it as UTF-8 without a mark");
         try
         {
             return new SourceText(name, StrictUtf8.GetString(bytes));
@@ -60,16 +65,20 @@ public sealed class SourceText
     /// <param name="line">Line number, from 1.</param>
     public ReadOnlySpan<char> Line(int line)
     {
-        var rest = Text.AsSpan();
-        for (var i = 1; i < line; i++)
-        {
-            var end = rest.IndexOf('\n');
-            if (end < 0)
-                return [];
-            rest = rest[(end + 1)..];
-        }
-
+        // Hundreds of faults may stand in a file of a million lines.
+        _starts ??= FindStarts();
+        if (line < 1 || line > _starts.Count)
+            return [];
+        var rest = Text.AsSpan(_starts[line - 1]);
         var stop = rest.IndexOf('\n');
         return (stop < 0 ? rest : rest[..stop]).TrimEnd('\r');
+    }
+
+    private List<int> FindStarts()
+    {
+        var starts = new List<int> { 0 };
+        for (var at = Text.IndexOf('\n', StringComparison.Ordinal); at >= 0; at = Text.IndexOf('\n', at + 1))
+            starts.Add(at + 1);
+        return starts;
     }
 }

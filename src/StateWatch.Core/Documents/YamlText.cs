@@ -13,19 +13,42 @@ public static class YamlText
     /// <summary>The deepest nesting that is read. The parser's cost grows with the square of the depth, so it is cut here.</summary>
     public const int MaxDepth = 64;
 
-    /// <summary>The most values that are read.</summary>
-    public const int MaxNodes = 500_000;
+    /// <summary>The most values and keys that are read: twenty times a large show, and what is parsed in less than a tenth of a second.</summary>
+    public const int MaxNodes = 40_000;
+
+    /// <summary>The longest value or key, in characters. Faults quote what they are about, so a longer one would be written out a thousand times.</summary>
+    public const int LongestText = 1_000;
+
+    private const int MostLines = 100_000;
+    private const int LongestLine = 250_000;
+    private const string IsItThisFile = "a plan or profile is a page or two of text: is this the right file?";
+
+    // One %YAML line is harmless; more only feed the parser.
+    private const int MostDirectives = 2;
 
     /// <summary>Reads the one document of a file.</summary>
     /// <returns>Its root mapping, or null after a diagnostic.</returns>
     public static MapNode? Read(SourceText source, DiagnosticBag diagnostics)
     {
-        if (FindTabIndent(source, diagnostics))
+        var nodes = 0;
+        return Read(source, diagnostics, ref nodes);
+    }
+
+    /// <summary>Reads the one document of a file that belongs to others.</summary>
+    /// <param name="source">The text.</param>
+    /// <param name="diagnostics">Gets every fault.</param>
+    /// <param name="nodes">How many values the others held, and then with this one; all together are held to <see cref="MaxNodes"/>.</param>
+    /// <returns>Its root mapping, or null after a diagnostic.</returns>
+    public static MapNode? Read(SourceText source, DiagnosticBag diagnostics, ref int nodes)
+    {
+        if (!IsReadable(source, diagnostics))
             return null;
-        var walker = new Walker(source, diagnostics);
+        var walker = new Walker(source, diagnostics, nodes);
         try
         {
-            return walker.ReadDocument();
+            var root = walker.ReadDocument();
+            nodes = walker.Nodes;
+            return root;
         }
         catch (YamlException problem)
         {
@@ -50,23 +73,37 @@ public static class YamlText
         return "this is not valid YAML: " + text.TrimEnd('.', ' ').ReplaceLineEndings(" ");
     }
 
-    // The parser reports a tab at 1:1, so the place is found here.
-    private static bool FindTabIndent(SourceText source, DiagnosticBag diagnostics)
+    // One pass over the lines before the parser sees any: some texts cost it seconds, and it reports a tab at 1:1.
+    private static bool IsReadable(SourceText source, DiagnosticBag diagnostics)
     {
-        var line = 0;
+        var (line, directives, begun) = (0, 0, false);
         foreach (var text in source.Text.AsSpan().EnumerateLines())
         {
             line++;
+            if (line > MostLines)
+                return Refuse(DocumentCodes.TooMany, 1, $"this file has more than {MostLines:N0} lines", IsItThisFile);
+            if (text.Length > LongestLine)
+                return Refuse(DocumentCodes.TextTooLong, LongestLine + 1, $"this line has {text.Length:N0} characters; at most {LongestLine:N0} are read", IsItThisFile);
             var indent = text.Length - text.TrimStart(" \t").Length;
-            var tab = text[..indent].IndexOf('\t');
-            if (tab < 0 || indent == text.Length || text[indent] == '#')
+            if (indent == text.Length || text[indent] == '#')
                 continue;
-            diagnostics.Add(DocumentCodes.TabIndent, new Origin(source.Name, new Place(line, tab + 1)),
-                "this line is indented with a tab", "use spaces");
-            return true;
+            if (text[..indent].IndexOf('\t') is >= 0 and var tab)
+                return Refuse(DocumentCodes.TabIndent, tab + 1, "this line is indented with a tab", "use spaces");
+            if (!begun && text[0] == '%' && ++directives > MostDirectives)
+                return Refuse(DocumentCodes.NotInLanguage, 1, "directives (%) are not part of the language", "leave them out");
+            begun |= text[0] != '%';
         }
 
-        return false;
+        if (begun || directives > 0)
+            return true;
+        line = 1;
+        return Refuse(DocumentCodes.EmptyFile, 1, "this file holds no statement", IsItThisFile);
+
+        bool Refuse(DiagnosticCode code, int column, string message, string advice)
+        {
+            diagnostics.Add(code, new Origin(source.Name, new Place(line, column)), message, advice);
+            return false;
+        }
     }
 
     private static readonly SearchValues<char> Controls = SearchValues.Create(
@@ -74,10 +111,12 @@ public static class YamlText
 
     private sealed class WalkRefusedException : Exception;
 
-    private sealed class Walker(SourceText source, DiagnosticBag diagnostics)
+    private sealed class Walker(SourceText source, DiagnosticBag diagnostics, int nodesBefore)
     {
         private readonly Parser _parser = new(new StringReader(source.Text));
-        private int _nodes;
+
+        /// <summary>How many values were read, with those of the files before.</summary>
+        public int Nodes { get; private set; } = nodesBefore;
 
         public MapNode? ReadDocument()
         {
@@ -85,8 +124,7 @@ public static class YamlText
             Next();
             if (_parser.Current is StreamEnd)
             {
-                diagnostics.Add(DocumentCodes.EmptyFile, new Origin(source.Name, new Place(1, 1)), "this file holds no statement",
-                    "is this the right file?");
+                diagnostics.Add(DocumentCodes.EmptyFile, new Origin(source.Name, new Place(1, 1)), "this file holds no statement", IsItThisFile);
                 return null;
             }
 
@@ -107,8 +145,8 @@ public static class YamlText
         {
             if (depth > MaxDepth)
                 Refuse(DocumentCodes.TooDeep, $"this nests deeper than {MaxDepth} levels", "look for brackets that are never closed");
-            if (++_nodes > MaxNodes)
-                Refuse(DocumentCodes.TooMany, $"this file holds more than {MaxNodes:N0} values", "is this the right file?");
+            if (++Nodes > MaxNodes)
+                Refuse(DocumentCodes.TooMany, $"this file holds more than {MaxNodes:N0} values", IsItThisFile);
             var current = _parser.Current!;
             var at = At(source, current.Start);
             if (current is AnchorAlias)
@@ -120,6 +158,8 @@ public static class YamlText
             switch (current)
             {
                 case Scalar scalar:
+                    if (scalar.Value.Length > LongestText)
+                        Refuse(DocumentCodes.TextTooLong, $"this text has {scalar.Value.Length:N0} characters; at most {LongestText:N0} are read", "look for a quote that is never closed, or say it in fewer words");
                     // In a terminal or a desk's display they could do anything.
                     if (scalar.Value.AsSpan().IndexOfAny(Controls) is >= 0 and var control)
                         Refuse(DocumentCodes.NotInLanguage, $"this value holds the control character U+{(int)scalar.Value[control]:X4}", "leave it out");

@@ -7,11 +7,11 @@ namespace StateWatch.Core.Plans;
 /// <summary>Whether settings that are left to the eye are settings at all, and ones this desk cannot be asked for.</summary>
 internal static class ByEyeCheck
 {
-    public static void Settings(PlanDocument document, DeskProfile profile, DiagnosticBag diagnostics)
+    public static void Settings(PlanDocument document, DeskProfile profile, WorkLimit limit, DiagnosticBag diagnostics)
     {
         foreach (var item in document.ByEyeSettings.Concat(document.PhaseLines.SelectMany(phase => phase.ByEyeSettings)).Concat(document.Cues.SelectMany(cue => cue.ByEyeSettings)))
         {
-            if (PathRanges.Expand(item.Path.Text) is { } paths)
+            if (PathRanges.Expand(item.Path, limit) is { } paths)
                 CheckOne(item.Path, paths, profile, diagnostics);
             else
                 diagnostics.Add(DocumentCodes.BadValue, item.Path.At, $"'{item.Path.Text}' is not a setting path", "write it like input/31/low-cut; what is no setting is a sentence under by-eye:");
@@ -26,7 +26,7 @@ internal static class ByEyeCheck
                 diagnostics.Add(PlanCodes.NeedlessByEye, written.At, $"the desk can be asked for '{path}'", "write the value alone");
             else if (SettingCatalogue.Find(Shape(path)) is null)
                 diagnostics.Add(PlanCodes.UnseenSetting, written.At, $"there is no setting '{path}'", "what is no setting of a desk is a sentence under by-eye:",
-                    NearestPath.Among(Shape(path), SettingCatalogue.Shapes("stage-#"), written.Text));
+                    NearestPath.Among(Shape(path), SettingCatalogue.Shapes("stage-#"), written.Text, diagnostics));
             else if (profile.FindStrip(StripOf(path)) is null)
                 diagnostics.Add(PlanCodes.NoSuchStrip, written.At, $"{profile.Desk} has no {StripOf(path).Replace('/', ' ')}", null);
             else

@@ -12,6 +12,8 @@ internal sealed class ConstraintCheck(ShowPlan plan, PlanNames names, Diagnostic
     private readonly Lazy<PlannedRoutes> _routes = new(() => new PlannedRoutes(plan));
     private readonly Dictionary<string, Dictionary<string, (string Before, Expectation Edge)>> _reached = new(StringComparer.Ordinal);
     private readonly HashSet<Origin> _reported = [];
+    private readonly ILookup<string, PlannedStrip> _stripsOf = plan.Strips.ToLookup(strip => strip.Role, StringComparer.Ordinal);
+    private readonly HashSet<string> _roles = plan.Document.Roles.Select(line => line.Key.Text).ToHashSet(StringComparer.Ordinal);
 
     public void Run()
     {
@@ -46,12 +48,18 @@ internal sealed class ConstraintCheck(ShowPlan plan, PlanNames names, Diagnostic
     {
         if (roles.Count == 0)
             return;
+        var allowed = new HashSet<string>(StringComparer.Ordinal);
         foreach (var role in roles)
-            _ = StripsOf(role).Count();
+        {
+            _ = StripsOf(role);
+            allowed.Add(role.Text);
+        }
+
+        var rule = $"only: {string.Join(", ", roles.Take(20).Select(role => role.Text))}";
         foreach (var strip in plan.Strips)
         {
-            if (strip.Strip.Kind == "input" && roles.All(role => role.Text != strip.Role))
-                Forbid(strip, feed, roles[0].At, $"only: {string.Join(", ", roles.Select(role => role.Text))}");
+            if (strip.Strip.Kind == "input" && !allowed.Contains(strip.Role))
+                Forbid(strip, feed, roles[0].At, rule);
         }
     }
 
@@ -71,9 +79,12 @@ internal sealed class ConstraintCheck(ShowPlan plan, PlanNames names, Diagnostic
 
     private void CheckMinus(Feed feed, IReadOnlyList<ScalarNode> inputs)
     {
+        if (inputs.Count == 0)
+            return;
+        var byName = plan.Strips.ToLookup(strip => strip.Name, StringComparer.Ordinal);
         foreach (var name in inputs)
         {
-            if (plan.Strips.FirstOrDefault(strip => strip.Name == name.Text) is { } strip)
+            if (byName[name.Text].FirstOrDefault() is { } strip)
                 Forbid(strip, feed, name.At, $"minus: {name.Text}");
             else
                 names.Unknown(name, "input", plan.Strips.Select(item => item.Name), "write the name of an input");
@@ -85,7 +96,7 @@ internal sealed class ConstraintCheck(ShowPlan plan, PlanNames names, Diagnostic
         _ = names.Ends(name, out var feed);
         if (feed is null)
             return;
-        foreach (var strip in plan.Strips.Where(item => item.Role == role.Key.Text))
+        foreach (var strip in _stripsOf[role.Key.Text])
             Forbid(strip, feed, name.At, $"never: {name.Text}");
     }
 
@@ -96,18 +107,18 @@ internal sealed class ConstraintCheck(ShowPlan plan, PlanNames names, Diagnostic
             allowed.UnionWith(names.Ends(name, out _));
         if (role.Only.Count == 0)
             return;
-        foreach (var strip in plan.Strips.Where(item => item.Role == role.Key.Text))
+        foreach (var strip in _stripsOf[role.Key.Text])
         {
             foreach (var feed in plan.Feeds.Where(feed => !feed.Ends.Any(allowed.Contains)))
-                Forbid(strip, feed, role.Only[0].At, $"only: {string.Join(", ", role.Only.Select(name => name.Text))}");
+                Forbid(strip, feed, role.Only[0].At, $"only: {string.Join(", ", role.Only.Take(20).Select(name => name.Text))}");
         }
     }
 
     private IEnumerable<PlannedStrip> StripsOf(ScalarNode role)
     {
-        if (plan.Document.Roles.All(line => line.Key.Text != role.Text))
-            names.Unknown(role, "role", plan.Document.Roles.Select(line => line.Key.Text), "define it under roles");
-        return plan.Strips.Where(strip => strip.Role == role.Text);
+        if (!_roles.Contains(role.Text))
+            names.Unknown(role, "role", _roles, "define it under roles");
+        return _stripsOf[role.Text];
     }
 
     private void Forbid(PlannedStrip strip, Feed feed, Origin at, string rule)

@@ -105,6 +105,7 @@ internal sealed class FeedCompiler(PlanDocument document, DeskProfile profile, P
             }
         }
 
+        table.Limit.Spend((long)profile.Strips.Count * feed.Buses.Count, line.Key.At);
         foreach (var strip in profile.Strips)
         {
             foreach (var bus in feed.Buses)
@@ -142,6 +143,7 @@ internal sealed class FeedCompiler(PlanDocument document, DeskProfile profile, P
             return buses;
         }
 
+        table.Limit.Spend(numbers.Length, scalar.At);
         foreach (var number in numbers)
         {
             if (!Exists($"{kind}/{number}", scalar.At))

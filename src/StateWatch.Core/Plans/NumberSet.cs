@@ -13,14 +13,15 @@ public static class NumberSet
     public static bool TryParse(string text, out int[] numbers)
     {
         var found = new List<int>();
+        var seen = text.Contains(',', StringComparison.Ordinal) ? new HashSet<int>() : null;
         numbers = [];
-        foreach (var part in text.Split(','))
+        foreach (var part in text.AsSpan().Split(','))
         {
-            if (!NumberRange.TryParse(part.AsSpan().Trim(), out var first, out var last) || found.Count + last - first >= Most)
+            if (!NumberRange.TryParse(text.AsSpan(part).Trim(), out var first, out var last) || found.Count + last - first >= Most)
                 return false;
             for (var number = first; number <= last; number++)
             {
-                if (found.Contains(number))
+                if (seen?.Add(number) == false)
                     return false;
                 found.Add(number);
             }

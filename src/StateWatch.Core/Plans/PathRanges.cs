@@ -1,3 +1,4 @@
+using StateWatch.Core.Documents;
 using StateWatch.Core.Settings;
 
 namespace StateWatch.Core.Plans;
@@ -8,9 +9,31 @@ public static class PathRanges
     private const int MostPaths = 100_000;
 
     /// <summary>Every path that is meant, or null when the text cannot be a path.</summary>
+    /// <param name="path">The path as written.</param>
+    /// <param name="limit">How much the plan may still ask for.</param>
+    /// <exception cref="PlanTooLargeException">It is more than that.</exception>
+    internal static IReadOnlyList<string>? Expand(ScalarNode path, WorkLimit limit)
+    {
+        limit.Spend(Count(path.Text), path.At);
+        return Expand(path.Text);
+    }
+
+    private static long Count(string text)
+    {
+        var count = 1L;
+        foreach (var segment in text.AsSpan().Split('/'))
+        {
+            var (_, first, last) = Split(text[segment]);
+            count = Math.Min(count * (last - first + 1), int.MaxValue);
+        }
+
+        return count;
+    }
+
+    /// <summary>Every path that is meant, or null when the text cannot be a path.</summary>
     public static IReadOnlyList<string>? Expand(string text)
     {
-        if (text.Length is 0 or > 200 || !text.Contains('/', StringComparison.Ordinal))
+        if (text.Length is 0 or > 120 || !text.Contains('/', StringComparison.Ordinal))
             return null;
         List<string> paths = [""];
         foreach (var segment in text.Split('/'))

@@ -44,8 +44,16 @@ public sealed class PlanCompiler
     public static ShowPlan? Compile(PlanDocument document, DeskProfile profile, Phase phase, DiagnosticBag diagnostics, bool auditPlan = false, string? cue = null)
     {
         var line = cue is null ? null : document.Cues.FirstOrDefault(item => item.Key.Text == cue) ?? throw new ArgumentException($"the plan has no cue '{cue}'", nameof(cue));
-        var plan = new PlanCompiler(document, profile, phase, diagnostics, line).Run(auditPlan);
-        return diagnostics.HasErrors ? null : plan;
+        try
+        {
+            var plan = new PlanCompiler(document, profile, phase, diagnostics, line).Run(auditPlan);
+            return diagnostics.HasErrors ? null : plan;
+        }
+        catch (PlanTooLargeException problem)
+        {
+            diagnostics.Add(DocumentCodes.TooMany, problem.At, $"up to this line the plan asks for more than {WorkLimit.Most:N0} settings", "look for ranges that are wider than the desk, or lines that say the same again and again");
+            return null;
+        }
     }
 
     private ShowPlan? Run(bool auditPlan)
@@ -64,7 +72,7 @@ public sealed class PlanCompiler
         KeyLine.Say(_document.Keys, _profile, _table, _diagnostics);
         foreach (var (path, value) in _document.Settings)
             SaySetting(path, value, Ranks.Setting);
-        ByEyeCheck.Settings(_document, _profile, _diagnostics);
+        ByEyeCheck.Settings(_document, _profile, _table.Limit, _diagnostics);
         WaiverCheck.Names(_document.Waivers, _profile, _diagnostics);
         var locks = ReadPhases();
         var hands = new HandsOnCompiler(_profile, _names).Compile(_document.HandsOn);
@@ -135,15 +143,17 @@ public sealed class PlanCompiler
             return;
         }
 
-        var paths = PathRanges.Expand(path.Text);
+        var paths = PathRanges.Expand(path, _table.Limit);
         if (paths is null)
             _diagnostics.Add(DocumentCodes.BadValue, path.At, $"'{path.Text}' is not a setting path", "write it like input/31/low-cut, with ranges such as input/1-8/gate/on");
         else
         {
             foreach (var one in paths)
             {
-                if (_table.Find(one, path.At, path.Text) >= 0)
-                    _table.Say(one, scalar, scalar.Text, Ranks.Narrowed(basis, paths.Count));
+                // Of a line that names what is not there the rest is not looked at: the plan is refused.
+                if (_table.Find(one, path.At, path.Text) < 0)
+                    break;
+                _table.Say(one, scalar, scalar.Text, Ranks.Narrowed(basis, paths.Count));
             }
         }
     }
@@ -173,7 +183,7 @@ public sealed class PlanCompiler
 
     private void CheckSeen(ScalarNode path)
     {
-        foreach (var one in PathRanges.Expand(path.Text) ?? [])
+        foreach (var one in PathRanges.Expand(path, _table.Limit) ?? [])
             _ = _table.Find(one, path.At, path.Text);
     }
 }

@@ -49,7 +49,7 @@ internal sealed class PlanNames(DiagnosticBag diagnostics)
         }
 
         feed = null;
-        if (blank > 0 && NumberSet.TryParse(name.Text[(blank + 1)..], out _) && NearestWord.Among(name.Text[..blank], _feeds.Keys) is { } near)
+        if (blank > 0 && NumberSet.TryParse(name.Text[(blank + 1)..], out _) && !_reported.Contains(name.At) && NearestWord.Among(name.Text[..blank], _feeds.Keys, diagnostics) is { } near)
         {
             near += name.Text[blank..];
             Report(name.At, PlanCodes.UnknownName, $"there is no feed, effect or group '{name.Text}'", $"did you mean '{near}'?", near);
@@ -80,7 +80,10 @@ internal sealed class PlanNames(DiagnosticBag diagnostics)
 
     public void Unknown(ScalarNode name, string what, IEnumerable<string> known, string advice)
     {
-        var near = NearestWord.Among(name.Text, known);
+        // One line covers many strips: its fault is told, and looked into, once.
+        if (_reported.Contains(name.At))
+            return;
+        var near = NearestWord.Among(name.Text, known, diagnostics);
         Report(name.At, PlanCodes.UnknownName, $"there is no {what} '{name.Text}'", near is null ? advice : $"did you mean '{near}'?", near);
     }
 

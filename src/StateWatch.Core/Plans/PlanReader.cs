@@ -9,8 +9,11 @@ public sealed class PlanReader
     /// <summary>The format line that is read.</summary>
     public const string Format = "statewatch/show/1";
 
+    private const int MostNumbers = 40_000;
+
     private readonly DiagnosticBag _diagnostics;
     private readonly StripKeysReader _keys;
+    private int _numbers;
 
     private PlanReader(DiagnosticBag diagnostics)
     {
@@ -149,7 +152,11 @@ public sealed class PlanReader
 
             var keys = _keys.Read(reader);
             reader.Finish();
-            if (NumberSet.TryParse(key.Text, out var numbers))
+            if (_numbers > MostNumbers)
+                continue;
+            if (NumberSet.TryParse(key.Text, out var numbers) && (_numbers += numbers.Length) > MostNumbers)
+                _diagnostics.Add(DocumentCodes.TooMany, key.At, $"up to this line the plan names more than {MostNumbers:N0} strips", "look for ranges that are wider than the desk, or lines that say the same again and again");
+            else if (numbers.Length > 0)
                 lines.Add(new StripLine(key, numbers, keys, purpose));
             else
                 _diagnostics.Add(DocumentCodes.BadValue, key.At, $"'{key.Text}' is not a set of numbers", "write it like 7, 1-17 or 1-4, 7");

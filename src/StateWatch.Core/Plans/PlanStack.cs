@@ -14,10 +14,11 @@ internal static class PlanStack
     {
         var layers = new List<MapNode>();
         var seen = new HashSet<string>(StringComparer.Ordinal);
+        var nodes = 0;
         for (SourceText? file = source; file is not null;)
         {
             seen.Add(file.Name);
-            var layer = YamlText.Read(file, diagnostics);
+            var layer = YamlText.Read(file, diagnostics, ref nodes);
             if (layer is null || !FormatLine.Check(layer, PlanReader.Format, diagnostics))
                 return null;
             layers.Add(layer);

@@ -23,6 +23,10 @@ internal sealed class StatementTable(DeskProfile profile, ToleranceTable toleran
     // Looking through every path of a desk takes milliseconds; a hostile file could ask for it a hundred thousand times.
     private const int MostSuggestions = 20;
     private int _suggestions;
+
+    /// <summary>How much the plan may still say.</summary>
+    public WorkLimit Limit { get; } = new();
+
     private Statement? _lastSwitch;
 
     /// <summary>Says that a setting must have a value, spelled as in the plan.</summary>
@@ -162,6 +166,21 @@ internal sealed class StatementTable(DeskProfile profile, ToleranceTable toleran
     // Heaviest first; of equals the one that was said first.
     private static void FillLadder(List<Expectation> ladder, Expectation newest)
     {
+        const int Few = 32;
+        ladder.Clear();
+        for (var statement = newest; statement is not null && ladder.Count <= Few; statement = statement.Earlier)
+            ladder.Add(statement);
+        if (ladder.Count > Few)
+        {
+            for (var statement = ladder[^1].Earlier; statement is not null; statement = statement.Earlier)
+                ladder.Add(statement);
+            ladder.Reverse();
+            var sorted = ladder.OrderByDescending(statement => statement.Rank).ToList();
+            ladder.Clear();
+            ladder.AddRange(sorted);
+            return;
+        }
+
         ladder.Clear();
         for (var statement = newest; statement is not null; statement = statement.Earlier)
         {
@@ -181,7 +200,7 @@ internal sealed class StatementTable(DeskProfile profile, ToleranceTable toleran
         var id = profile.Find(path);
         if (id >= 0 || !_reported.Add(at))
             return id;
-        var near = written is not null && _suggestions++ < MostSuggestions ? NearestPath.Among(path, profile.Settings.Select(setting => setting.Path), written) : null;
+        var near = written is not null && _suggestions++ < MostSuggestions ? NearestPath.Among(path, profile.Settings.Select(setting => setting.Path), written, diagnostics) : null;
         diagnostics.Add(PlanCodes.UnseenSetting, at, $"the profile of {profile.Desk} does not map '{path}', so it could never be verified",
             near is null ? "map it in the profile, or leave it out of the plan" : $"did you mean '{near}'?", near);
         return id;
@@ -192,7 +211,7 @@ internal sealed class StatementTable(DeskProfile profile, ToleranceTable toleran
         var (valueText, inline) = SplitTolerance(text, setting.Codec);
         if (!setting.Codec.TryParse(valueText, out var planned, out var problem))
         {
-            Report(DocumentCodes.BadValue, value.At, $"{setting.Path}: {problem}", null, NearestWord.Among(valueText, setting.Codec.Words));
+            Report(DocumentCodes.BadValue, value.At, $"{setting.Path}: {problem}", null, NearestWord.Among(valueText, setting.Codec.Words, diagnostics));
             return null;
         }
 
@@ -229,7 +248,11 @@ internal sealed class StatementTable(DeskProfile profile, ToleranceTable toleran
         return at < 0 ? (text, null) : (text[..at], text[(at + Word.Length)..]);
     }
 
-    private void Add(int id, Statement statement) => _newest[id] = new Expectation(id, statement, _newest[id]);
+    private void Add(int id, Statement statement)
+    {
+        Limit.Spend(1, statement.At);
+        _newest[id] = new Expectation(id, statement, _newest[id]);
+    }
 
     // One line covers many settings: its fault is told once.
     private void Report(DiagnosticCode code, Origin at, string message, string? advice, string? suggestion = null)

@@ -118,6 +118,8 @@ internal sealed class StripCompiler
     /// <param name="socket">The socket it is planned on, or null.</param>
     public void SayStrip(string path, StripKeys keys, int index, int width, int rank, int feedRank, string? socket)
     {
+        if (keys.To.Count + keys.Dcas.Count + keys.MuteGroups.Count is > 0 and var names)
+            _table.Limit.Spend(names, (keys.To.Count > 0 ? keys.To[0].Name : keys.Dcas.Count > 0 ? keys.Dcas[0] : keys.MuteGroups[0]).At);
         var number = int.Parse(path.AsSpan(path.IndexOf('/', StringComparison.Ordinal) + 1), provider: null);
         if (keys.Name is { } name)
             _table.Say($"{path}/name", name, NameTemplate.Expand(name.Text, index, number, keys.IsStereo || width == 2), rank);
@@ -185,6 +187,7 @@ internal sealed class StripCompiler
     {
         if (line.Keys.IsStereo && (line.Numbers.Count % 2 != 0 || line.Numbers.Where((number, i) => i % 2 == 0 ? number % 2 == 0 : number != line.Numbers[i - 1] + 1).Any()))
             _diagnostics.Add(PlanCodes.BrokenPair, line.Key.At, $"'{line.Key.Text}' is stereo, but a pair is an odd channel and the one after it", "write pairs such as 33-34");
+        _table.Limit.Spend(line.Numbers.Count, line.Key.At);
         for (var i = 0; i < line.Numbers.Count; i++)
         {
             if (_profile.FindStrip($"input/{line.Numbers[i]}") is null)

@@ -1,4 +1,5 @@
 using StateWatch.Core.Documents;
+using StateWatch.Core.Settings;
 
 namespace StateWatch.Core.Plans;
 
@@ -47,6 +48,8 @@ internal sealed class StripKeysReader(DiagnosticBag diagnostics)
         var name = One("name");
         if (name is not null && NameTemplate.FirstUnknown(name.Text) is { } word)
             diagnostics.Add(DocumentCodes.BadValue, name.At, $"'{{{word}}}' is not a placeholder of names", "write {n}, {side} or {ch}", NearestWord.Among(word, NameTemplate.Placeholders) is { } meant ? name.Text.Replace($"{{{word}}}", $"{{{meant}}}", StringComparison.Ordinal) : null);
+        else if (name is not null && name.Text.Length > TextPool.LongestText)
+            diagnostics.Add(DocumentCodes.BadValue, name.At, $"this name has {name.Text.Length} characters, which no desk keeps", "write it in a few words");
         var role = One("role");
         var from = One("from");
         _ = Has("stereo") && reader.Flag("stereo");

@@ -17,6 +17,7 @@ internal sealed class TalkCompiler(DeskProfile profile, PlanNames names, Stateme
 
     private void CompileOne(StripLine line, int number)
     {
+        table.Limit.Spend(100, line.Key.At);
         var lead = $"desk/talk/{number}/to/";
         var seen = false;
         foreach (var id in profile.FindStrip("desk") is { } desk ? profile.SettingsOf(desk.Id) : [])

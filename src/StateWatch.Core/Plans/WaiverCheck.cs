@@ -24,8 +24,8 @@ public static class WaiverCheck
             if (isRule && isSetting)
                 continue;
             var look = suggestions++ < MostSuggestions;
-            var rule = isRule ? line.Rule : look ? NearestWord.Among(line.Rule, rules) : null;
-            var path = isSetting ? line.Subject : look ? NearestPath.Among(line.Subject, profile.Settings.Select(setting => setting.Path), line.Subject) : null;
+            var rule = isRule ? line.Rule : look ? NearestWord.Among(line.Rule, rules, diagnostics) : null;
+            var path = isSetting ? line.Subject : look ? NearestPath.Among(line.Subject, profile.Settings.Select(setting => setting.Path), line.Subject, diagnostics) : null;
             var near = rule is null || path is null ? null : $"{rule}:{path}";
             var advice = near is null ? "copy the finding's id from a sweep's report" : $"did you mean '{near}'?";
             if (!isRule)

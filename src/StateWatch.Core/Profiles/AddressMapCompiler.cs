@@ -12,7 +12,7 @@ namespace StateWatch.Core.Profiles;
 /// </summary>
 internal sealed class AddressMapCompiler(TextPool texts, StripCounts counts, Dictionary<string, (Codec Codec, Origin At)> codecs, HashSet<string> faultyCodecs, DiagnosticBag diagnostics)
 {
-    public const int MostSettings = 200_000;
+    public const int MostSettings = 100_000;
 
     private readonly List<Setting> _settings = new(8192);
     private readonly List<int> _stripOfSetting = new(8192);
@@ -151,7 +151,7 @@ internal sealed class AddressMapCompiler(TextPool texts, StripCounts counts, Dic
             {
                 if (faultyCodecs.Contains(codecName.Text))
                     continue;
-                var near = NearestWord.Among(codecName.Text, codecs.Keys);
+                var near = NearestWord.Among(codecName.Text, codecs.Keys, diagnostics);
                 diagnostics.Add(ProfileCodes.UnknownCodec, codecName.At, $"there is no codec '{codecName.Text}'",
                     near is null ? "define it under codecs" : $"did you mean '{near}'?", near);
                 continue;
@@ -180,7 +180,7 @@ internal sealed class AddressMapCompiler(TextPool texts, StripCounts counts, Dic
         var kind = SettingCatalogue.Find(path.Shape + suffix);
         if (kind is null)
         {
-            var near = NearestPath.Among(path.Shape + suffix, SettingCatalogue.Shapes(path.Shape.Split('/') is [_, var number, ..] ? number : ""), path.Text + suffix);
+            var near = NearestPath.Among(path.Shape + suffix, SettingCatalogue.Shapes(path.Shape.Split('/') is [_, var number, ..] ? number : ""), path.Text + suffix, diagnostics);
             var isSuffix = word is not null && (near is null || near.StartsWith(path.Text, StringComparison.Ordinal));
             var suggestion = isSuffix ? near?[(path.Text.Length + 1)..] : word is null ? near : near?[..^suffix.Length];
             diagnostics.Add(ProfileCodes.UnknownSetting, isSuffix ? word!.At : key.At, $"'{key.Text}{suffix}' is not a setting that a desk has here",
@@ -298,7 +298,7 @@ internal sealed class AddressMapCompiler(TextPool texts, StripCounts counts, Dic
             return codec.AfterReset;
         if (codec.TryParse(reset.Text, out var value, out var problem))
             return value;
-        diagnostics.Add(DocumentCodes.BadValue, reset.At, problem!, null, NearestWord.Among(reset.Text, codec.Words));
+        diagnostics.Add(DocumentCodes.BadValue, reset.At, problem!, null, NearestWord.Among(reset.Text, codec.Words, diagnostics));
         return codec.AfterReset;
     }
 

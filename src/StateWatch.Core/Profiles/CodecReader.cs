@@ -8,7 +8,11 @@ namespace StateWatch.Core.Profiles;
 /// <summary>Reads the <c>codecs:</c> of a profile.</summary>
 internal sealed class CodecReader(TextPool texts, StripCounts counts, DiagnosticBag diagnostics)
 {
+    private const int MostEntries = 400_000;
+
     private static readonly string[] Meanings = ["table", "switch", "inverted", "choices", "length", "unit", "points"];
+
+    private int _spent;
 
     /// <summary>Codecs that are written but faulty; who uses them has no fault of their own.</summary>
     public HashSet<string> Faulty { get; } = new(StringComparer.Ordinal);
@@ -193,9 +197,23 @@ internal sealed class CodecReader(TextPool texts, StripCounts counts, Diagnostic
 
     private bool Add(WordCodec codec, string word, Node at, string wire)
     {
+        if (!Spend(8, at.At))
+            return false;
         if (codec.TryAdd(word, wire) is not { } collision)
             return true;
         diagnostics.Add(ProfileCodes.WordTwice, at.At, $"'{word}': {collision}", "every word needs its own spelling");
+        return false;
+    }
+
+    // One short line can name thousands of points or steps.
+    private bool Spend(int amount, Origin at)
+    {
+        if (_spent > MostEntries)
+            return false;
+        _spent += amount;
+        if (_spent <= MostEntries)
+            return true;
+        diagnostics.Add(DocumentCodes.TooMany, at, $"up to here the codecs hold too many words ({MostEntries / 8:N0} are read) or steps ({MostEntries:N0})", "several settings may share one codec");
         return false;
     }
 
@@ -235,6 +253,8 @@ internal sealed class CodecReader(TextPool texts, StripCounts counts, Diagnostic
             return null;
         if (steps == 0 && wire == WireKind.Int && table.Count > 1)
             steps = (int)Math.Clamp(table[^1].Wire - table[0].Wire + 1, 2, 65_536);
+        if (!Spend(steps, reader.Map.At))
+            return null;
         return new ScaleCodec(name, unitWord is null ? ValueKind.Level : ValueKind.Number, wire, unit, table, steps, texts);
     }
 

@@ -12,6 +12,8 @@ public sealed class ProfileReader
     /// <summary>The format line that is read.</summary>
     public const string Format = "statewatch/desk/1";
 
+    private const int MostPatterns = 64;
+
     private readonly DiagnosticBag _diagnostics;
     private readonly TextPool _texts = new();
     private readonly StripCounts _counts = new();
@@ -56,7 +58,9 @@ public sealed class ProfileReader
         var ask = reader.RequireScalar("ask");
         var expect = reader.Items("expect") ?? [];
         reader.Finish();
-        if (ask is null)
+        if (expect.Count > MostPatterns)
+            _diagnostics.Add(DocumentCodes.OutOfRange, expect[MostPatterns].At, $"'expect' lists {expect.Count:N0} texts; at most {MostPatterns} are compared", "list what tells this desk from others: its model and its version");
+        if (ask is null || expect.Count > MostPatterns)
             return null;
         var address = Encoding.UTF8.GetBytes(ask.Text);
         if (!OscPattern.IsValidAddress(address))
@@ -167,6 +171,13 @@ public sealed class ProfileReader
     private List<byte[]> ReadIgnored(IReadOnlyList<Node>? items)
     {
         var patterns = new List<byte[]>();
+        // Every message that no setting knows is held against all of them.
+        if (items is { Count: > MostPatterns })
+        {
+            _diagnostics.Add(DocumentCodes.OutOfRange, items[MostPatterns].At, $"'ignore' lists {items.Count:N0} patterns; at most {MostPatterns} are matched", "one pattern such as \"/dial/*\" stands for many addresses");
+            return patterns;
+        }
+
         foreach (var item in items ?? [])
         {
             if (item is not ScalarNode scalar)

@@ -36,6 +36,9 @@ public sealed class TextPool
         }
     }
 
+    /// <summary>Whether no new text is added any more.</summary>
+    public bool IsFull => Count >= Capacity;
+
     /// <summary>The text behind a number.</summary>
     /// <exception cref="ArgumentOutOfRangeException">The number was never given.</exception>
     public string this[int id]

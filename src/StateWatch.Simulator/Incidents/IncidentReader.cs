@@ -105,7 +105,7 @@ public sealed class IncidentReader
                 changes.Add((id, parsed));
             else
             {
-                var near = NearestWord.Among(text.Text, setting.Codec.Words);
+                var near = NearestWord.Among(text.Text, setting.Codec.Words, _diagnostics);
                 _diagnostics.Add(DocumentCodes.BadValue, text.At, $"{setting.Path}: {problem}", near is null ? null : $"did you mean '{near}'?", near);
             }
         }
@@ -145,7 +145,7 @@ public sealed class IncidentReader
         var id = _profile.Find(path.Text);
         if (id >= 0)
             return id;
-        var near = _suggestions++ < MostSuggestions ? NearestPath.Among(path.Text, _profile.Settings.Select(setting => setting.Path), path.Text) : null;
+        var near = _suggestions++ < MostSuggestions ? NearestPath.Among(path.Text, _profile.Settings.Select(setting => setting.Path), path.Text, _diagnostics) : null;
         _diagnostics.Add(IncidentCodes.SettingNotSeen, path.At, $"the profile of the {_profile.Desk} sees no setting '{path.Text}'",
             near is null ? $"the paths are under 'settings' in {_profile.File}" : $"did you mean '{near}'?", near);
         return -1;

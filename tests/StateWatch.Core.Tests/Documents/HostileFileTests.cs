@@ -64,6 +64,31 @@ public class HostileFileTests(ITestOutputHelper output)
         Assert.True(item.Message.Length is > 5 and < 300, item.Message);
     }
 
+    /// <summary>The larger ones, each with a bound of its own: `dotnet run -c Release --project tests/StateWatch.Benchmarks -- hostile …` measures them.</summary>
+    public static TheoryData<string> Files => [.. HostileFiles.All.Select(file => file.What + " / " + file.Kind)];
+
+    [Theory]
+    [MemberData(nameof(Files))]
+    public void Hostile_file_ends_with_few_clear_faults(string name)
+    {
+        var file = HostileFiles.All.Single(item => item.What + " / " + item.Kind == name);
+        var (diagnostics, printed) = file.Read(file.Bytes(), DemoShow.Profile);
+        if (file.Code == "good")
+        {
+            Assert.False(diagnostics.HasErrors, printed[..Math.Min(printed.Length, 2000)]);
+            return;
+        }
+
+        Assert.NotEmpty(diagnostics.Items);
+        Assert.Contains(file.Code, diagnostics.Items.Select(item => item.Code.Id));
+        Assert.InRange(diagnostics.Items.Count, 1, DiagnosticBag.Capacity);
+        Assert.All(diagnostics.Items, item => Assert.True(item.At.Place is { Line: >= 1, Column: >= 1 }, $"{item.Code.Id} has no place: {item.Message}"));
+        // What was not kept is counted and said; nobody is shown a book.
+        Assert.Equal(diagnostics.Dropped > 0, printed.Contains("more that are not shown", StringComparison.Ordinal));
+        Assert.All(diagnostics.Items, item => Assert.InRange(item.Message.Length, 6, 2 * YamlText.LongestText + 500));
+        Assert.InRange(printed.Length, 20, 1_500_000);
+    }
+
     [Fact]
     public void File_of_more_than_four_megabytes_is_not_read()
     {

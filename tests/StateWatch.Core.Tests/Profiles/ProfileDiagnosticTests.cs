@@ -59,6 +59,7 @@ public class ProfileDiagnosticTests
         { "not-yaml", null, "desk: Alder 8", "desk: Alder§: 8" },
         { "too-deep", null, "", "" },
         { "too-many-values", null, "", "" },
+        { "text-too-long", null, "desk: Alder 8", $"desk: §{new string('x', 1001)}" },
         { "not-in-language", null, "desk: Alder 8", "desk: §&a Alder 8" },
         { "duplicate-key", null, "desk: Alder 8", "desk: Alder 8\n§desk: Alder 9" },
         { "unknown-key", "slots", "slots:", "§slot: { insert: 2, talk: 1 }\nslots:" },
@@ -144,7 +145,7 @@ public class ProfileDiagnosticTests
             codecs: { yes: { wire: int, switch: [0, 1] } }
             settings: { "input/{i}/send/mix/{m}/on": { at: "/{i}/{m}", args: [yes] } }
             """;
-        Assert.Equal("too-many-settings 6:13 the profile maps more than 200,000 settings", DemoShow.Say(Assert.Single(Written.ReadProfile(Text, out _))));
+        Assert.Equal("too-many-settings 6:13 the profile maps more than 100,000 settings", DemoShow.Say(Assert.Single(Written.ReadProfile(Text, out _))));
     }
 
     [Fact]

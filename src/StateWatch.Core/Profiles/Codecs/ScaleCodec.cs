@@ -128,11 +128,8 @@ public sealed class ScaleCodec : Codec
         }
 
         var nearest = NearestStep(number);
-        int low = nearest, high = nearest;
-        while (low > 0 && (_grid[low - 1] >= number - tolerance - 1e-9 || _grid[low - 1].Equals(_grid[nearest])))
-            low--;
-        while (high < _grid.Length - 1 && (_grid[high + 1] <= number + tolerance + 1e-9 || _grid[high + 1].Equals(_grid[nearest])))
-            high++;
+        var low = Below(Math.Min(number - tolerance - 1e-9, _grid[nearest]), orAt: false);
+        var high = Below(Math.Max(number + tolerance + 1e-9, _grid[nearest]), orAt: true) - 1;
         return (Make(_grid[low], low), Make(_grid[high], high));
     }
 
@@ -156,9 +153,7 @@ public sealed class ScaleCodec : Codec
         if (at >= 0)
         {
             // Every step between "off" and the first level has that level; the desk itself sends it as the last of them.
-            while (at < _grid.Length - 1 && _grid[at + 1].Equals(_grid[at]))
-                at++;
-            return at;
+            return Below(_grid[at], orAt: true) - 1;
         }
 
         at = ~at;
@@ -169,6 +164,22 @@ public sealed class ScaleCodec : Codec
         return number - _grid[at - 1] < _grid[at] - number ? at - 1 : at;
     }
 
+    // How many steps lie below a number, or below and at it. A run of equal steps, or a tolerance, may be as wide as the grid.
+    private int Below(double number, bool orAt)
+    {
+        var (low, high) = (0, _grid.Length);
+        while (low < high)
+        {
+            var middle = (low + high) / 2;
+            if (_grid[middle] < number || (orAt && _grid[middle] <= number))
+                low = middle + 1;
+            else
+                high = middle;
+        }
+
+        return low;
+    }
+
     private double WireOf(int step) => _wires[0] + (_wires[^1] - _wires[0]) * step / (_grid.Length - 1);
 
     // Piecewise-linear interpolation, clamped outside; above a first -inf the second point's value holds.
@@ -176,16 +187,13 @@ public sealed class ScaleCodec : Codec
     {
         if (wire <= _wires[0])
             return _values[0];
-        for (var i = 1; i < _wires.Length; i++)
-        {
-            if (wire > _wires[i])
-                continue;
-            if (double.IsNegativeInfinity(_values[i - 1]))
-                return _values[i];
-            return _values[i - 1] + (_values[i] - _values[i - 1]) * (wire - _wires[i - 1]) / (_wires[i] - _wires[i - 1]);
-        }
-
-        return _values[^1];
+        if (wire > _wires[^1])
+            return _values[^1];
+        var found = Array.BinarySearch(_wires, wire);
+        var i = found >= 0 ? found : ~found;
+        if (double.IsNegativeInfinity(_values[i - 1]))
+            return _values[i];
+        return _values[i - 1] + (_values[i] - _values[i - 1]) * (wire - _wires[i - 1]) / (_wires[i] - _wires[i - 1]);
     }
 
     private double WireAt(double number)

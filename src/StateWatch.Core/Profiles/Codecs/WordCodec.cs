@@ -44,6 +44,8 @@ public sealed class WordCodec : Codec
             wireId = Texts.Intern(wire);
         else if (!int.TryParse(wire, out wireId))
             return $"'{wire}' is not a whole number";
+        if ((wordId < 0 || wireId < 0 && Wire == WireKind.String) && Texts.IsFull)
+            return $"the profile holds more than {TextPool.Capacity:N0} words";
         if (wordId < 0 || wireId < 0 && Wire == WireKind.String)
             return $"the word is longer than {TextPool.LongestText} characters";
         if (_wordByWire.TryGetValue(wireId, out var other))
