@@ -1,4 +1,3 @@
-using System.Text;
 using StateWatch.Core.Documents;
 using StateWatch.Core.Plans;
 using StateWatch.Core.Profiles;

@@ -110,7 +110,7 @@ public class WaiverReportTests
     [Fact]
     public void Hostile_owner_reaches_no_terminal()
     {
-        var lines = "\nwaivers: [{ finding: \"low-cut-off:input/25/low-cut\", owner: \"A\\u202eB\", why: \"" + new string('x', 5000) + "\", until: 2026-12-31 }]\n";
+        var lines = "\nwaivers: [{ finding: \"low-cut-off:input/25/low-cut\", owner: \"A\\u202eB\", why: \"" + new string('x', 1000) + "\", until: 2026-12-31 }]\n";
         var result = new Midwinter(lines: lines).With("input/25/low-cut", "off").Sweep();
         foreach (var text in (string[])[EngineerText.Write(result), VolunteerText.Write(result)])
             Assert.DoesNotMatch("\u202e", text);
