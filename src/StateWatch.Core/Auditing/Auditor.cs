@@ -1,6 +1,7 @@
 using StateWatch.Core.Auditing.Rules;
 using StateWatch.Core.Desks;
 using StateWatch.Core.Plans;
+using StateWatch.Core.Settings;
 
 namespace StateWatch.Core.Auditing;
 
@@ -86,14 +87,16 @@ public sealed class Auditor
     private Severity SeverityOf(RuleCheck check)
     {
         var phase = _facts.Plan.Phase;
-        var settingClass = _facts.Profile.Settings[check.Subject].Kind.Class;
+        var setting = _facts.Profile.Settings[check.Subject];
+        var settingClass = setting.Kind.Class;
         var severity = check is DriftCheck ? DriftSeverities.Of(settingClass).In(phase) : check.Rule.Severity.In(phase);
         if (check.Rule.Kind == FindingKind.Risk)
             return severity;
         return _facts.Plan.LockOf(check.Subject) switch
         {
             PhaseLock.Free => Severity.Silent,
-            PhaseLock.Guarded => severity == Severity.Silent ? Severity.Silent : Severity.Notice,
+            // A guard is an envelope around a number; phantom power and pads have none.
+            PhaseLock.Guarded when setting.Codec.Kind is ValueKind.Level or ValueKind.Number => severity == Severity.Silent ? Severity.Silent : Severity.Notice,
             _ => severity,
         };
     }

@@ -30,7 +30,7 @@ public sealed class SourceText
     public static SourceText? FromBytes(string name, ReadOnlySpan<byte> bytes, DiagnosticBag diagnostics)
     {
         if (bytes.Length > MaxBytes)
-            return Refuse(DocumentCodes.FileTooLarge, $"this file has {bytes.Length:N0} bytes; at most {MaxBytes:N0} are read",
+            return Refuse(DocumentCodes.FileTooLarge, $"this file has more than {MaxBytes:N0} bytes, which is the most that is read",
                 "a plan or profile is a page or two of text: is this the right file?");
         if (bytes.StartsWith((ReadOnlySpan<byte>)[0xFF, 0xFE]) || bytes.StartsWith((ReadOnlySpan<byte>)[0xFE, 0xFF]))
             return Refuse(DocumentCodes.WrongEncoding, "this file is UTF-16", "save it as UTF-8");

@@ -21,7 +21,7 @@ internal sealed class CueCompiler(PlanDocument document, DeskProfile profile, Pl
             _ = Resolve(line, isIncomplete);
             foreach (var (path, _) in line.Settings)
             {
-                foreach (var one in PathRanges.Expand(path.Text) ?? [])
+                foreach (var one in PathRanges.Expand(path, table.Limit) ?? [])
                     _ = table.Find(one, path.At, path.Text);
             }
         }

@@ -23,20 +23,7 @@ internal sealed class FileSet
         byte[] bytes;
         try
         {
-            if (DemoFiles.IsDemo(path))
-                bytes = DemoFiles.Read(path);
-            else
-            {
-                var info = new FileInfo(path);
-                if (info.Exists && info.Length > SourceText.MaxBytes)
-                {
-                    Diagnostics.Add(DocumentCodes.FileTooLarge, new Origin(path, new Place(1, 1)),
-                        $"this file has {info.Length:N0} bytes; at most {SourceText.MaxBytes:N0} are read", "a plan or profile is a page or two of text: is this the right file?");
-                    return null;
-                }
-
-                bytes = File.ReadAllBytes(path);
-            }
+            bytes = DemoFiles.IsDemo(path) ? DemoFiles.Read(path) : BoundedFile.Read(path);
         }
         catch (Exception problem) when (problem is IOException or UnauthorizedAccessException or NotSupportedException or ArgumentException)
         {
@@ -83,7 +70,7 @@ internal sealed class FileSet
     private static string Reason(Exception problem) => problem switch
     {
         FileNotFoundException or DirectoryNotFoundException => "it is not there",
-        UnauthorizedAccessException => "permission denied, or it is a directory",
+        UnauthorizedAccessException => "permission denied",
         _ => problem.Message,
     };
 }

@@ -47,7 +47,7 @@ public class NormalServiceTests(ITestOutputHelper output)
         return total;
     }
 
-    private static string Counts(IReadOnlyDictionary<string, int> counts) =>
+    private static string Counts(SortedDictionary<string, int> counts) =>
         counts.Count == 0 ? "none" : string.Join(", ", counts.Select(pair => $"{pair.Key} {pair.Value:N0}"));
 
     private sealed class Totals

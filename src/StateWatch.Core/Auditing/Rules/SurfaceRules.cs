@@ -7,7 +7,7 @@ namespace StateWatch.Core.Auditing.Rules;
 /// <summary>Modes, keys, colours and recall-safes that make hands go wrong. Common practice, no source.</summary>
 internal sealed class SurfaceRules : IAuditRule
 {
-    private static readonly RuleInfo Flip = new("sends-on-fader-left-on", FindingKind.Drift, SeverityByPhase.Of("NWWW"),
+    private static readonly RuleInfo Flip = new("sends-on-fader-left-on", FindingKind.Drift, SeverityByPhase.Of("NWWN"),
         "the faders show a send, not the room", "{0}");
 
     private static readonly RuleInfo Recall = new("recall-would-undo", FindingKind.Drift, SeverityByPhase.Of("-WWW"),
