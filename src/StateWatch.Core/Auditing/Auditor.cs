@@ -61,7 +61,7 @@ public sealed class Auditor
         var findings = new List<Finding>();
         foreach (var check in violated)
         {
-            var severity = SeverityOf(check);
+            var severity = SeverityOf(check, state);
             if (severity != Severity.Silent)
                 findings.Add(Report(check, severity, state));
         }
@@ -84,12 +84,14 @@ public sealed class Auditor
         return true;
     }
 
-    private Severity SeverityOf(RuleCheck check)
+    private Severity SeverityOf(RuleCheck check, DeskState state)
     {
         var phase = _facts.Plan.Phase;
         var setting = _facts.Profile.Settings[check.Subject];
         var settingClass = setting.Kind.Class;
         var severity = check is DriftCheck ? DriftSeverities.Of(settingClass).In(phase) : check.Rule.Severity.In(phase);
+        if (phase == Phase.Show && severity > Severity.Notice && check.MayBeMomentary(state))
+            severity = Severity.Notice;
         if (check.Rule.Kind == FindingKind.Risk)
             return severity;
         return _facts.Plan.LockOf(check.Subject) switch

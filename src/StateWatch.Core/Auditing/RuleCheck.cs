@@ -28,6 +28,12 @@ public abstract class RuleCheck(RuleInfo rule, int subject, int[] inputs)
     public virtual IReadOnlyList<int> ExplainsIn(DeskState state) => Explains;
 
     /// <summary>
+    /// Whether people do for a moment, in a show, what it finds in this state: a sweep sees one moment and cannot tell whether it lasts, so in
+    /// the show phase it is no more than a notice. Called only when the rule is violated.
+    /// </summary>
+    public virtual bool MayBeMomentary(DeskState state) => false;
+
+    /// <summary>
     /// Whether it is passed over when an input is not fresh, instead of being told as undecided: it only says more exactly what another
     /// check tells, or looks at settings no plan line names, so that coverage already says all there is to say.
     /// </summary>

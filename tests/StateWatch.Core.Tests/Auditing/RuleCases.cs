@@ -324,7 +324,7 @@ internal static class RuleCases
         new("direct-out-post-fader", "NWWW",
             ["input/1/direct-out/tap = post-fader", "input/2/direct-out/tap = post-fader", "input/4/direct-out/tap = post-fader", "input/7/direct-out/tap = post-fader", "input/8/direct-out/tap = post-fader"],
             ["input/1/direct-out/tap = pre-fader -> drift:input/1/direct-out/tap", "input/9/direct-out/tap = post-fader ->", "input/1/direct-out = usb 1 ->"]),
-        new("sends-on-fader-left-on", "NWWW",
+        new("sends-on-fader-left-on", "NWWN",
             [
                 "desk/sends-on-fader = on", "desk/sends-on-fader = on; desk/edited = on", "desk/sends-on-fader = on; mix/1/fader = -10 dB", "desk/sends-on-fader = on; input/1/on = off",
                 "desk/sends-on-fader = on; desk/scene = Monitors",

@@ -14,11 +14,14 @@ internal sealed record PlantedFault(string Finding, IReadOnlyList<(string Path, 
 internal sealed class PlantedFaults
 {
     private readonly ShowPlan _plan;
+    private readonly string _freeSocket;
     private readonly Dictionary<string, List<PlantedFault>> _byKind = new(StringComparer.Ordinal);
 
     public PlantedFaults(ShowPlan plan)
     {
         _plan = plan;
+        var used = plan.Expectations.Where(item => item.Planned.Kind == ValueKind.Point).Select(item => plan.Profile.Format(item.Planned)).ToHashSet(StringComparer.Ordinal);
+        _freeSocket = Enumerable.Range(1, plan.Profile.Counts.Bank("socket", "stage")).Reverse().Select(number => $"stage {number}").First(socket => !used.Contains(socket));
         foreach (var expectation in plan.Expectations)
             Consider(plan.Profile.Settings[expectation.Setting], expectation);
         foreach (var (path, word, rule) in ((string, string, string)[])[("desk/oscillator", "on", "oscillator-on"), ("desk/solo-in-place", "on", "solo-in-place-armed"), ("desk/external-mute", "on", "external-mute-on"), ("desk/clock-locked", "off", "clock-unlocked"), ("desk/input-bank", "recorder", "playback-as-inputs"), ("desk/talk/1/to/main-1", "on", "talkback-public")])
@@ -55,7 +58,7 @@ internal sealed class PlantedFaults
             case "phantom" when !on: Add("phantom-unexpected", path, "on"); break;
             case "low-cut" when on && alone && IsOpenMic(strip): Add("low-cut-off", path, "off"); break;
             case "insert/#" when planned != "none": Add("insert-missing", [(path, planned == "Polish" ? "Glue" : "Polish")], path); break;
-            case "source" when strip.Kind == "input" && planned != "none" && alone: Add("source-missing", path, "none"); Add("source-wrong", path, "stage 48"); break;
+            case "source" when strip.Kind == "input" && planned != "none" && alone: Add("source-missing", path, "none"); Add("source-wrong", path, _freeSocket); break;
             case "source" when strip.Kind == "output": Add("output-source-missing", path, "none"); break;
             case "automix" when on: Add("automix-member-missing", path, "off"); break;
             case "recall-safe" when on: Add("recall-would-undo", path, "off"); break;

@@ -24,13 +24,25 @@ internal sealed class TalkLatchedRule : IAuditRule
                     && facts.FeedOf(bus) is { } owner && owner.Feed.Purpose.IsPublic())
                 .ToArray();
             if (routes.Length > 0)
-                yield return new Check(key, routes);
+                yield return new Check(key, routes, [.. routes.Select(route => facts.Plan.For(route.Id) is { Planned.IsOn: true })]);
         }
     }
 
-    private sealed class Check(Setting key, Setting[] routes) : RuleCheck(Info, key.Id, [key.Id, .. routes.Select(route => route.Id)])
+    private sealed class Check(Setting key, Setting[] routes, bool[] isPlanned) : RuleCheck(Info, key.Id, [key.Id, .. routes.Select(route => route.Id)])
     {
         public override bool IsViolated(DeskState state) => state[Subject].IsOn && FirstOpen(state) is not null;
+
+        // A circuit that the plan itself leads to listeners is there to be spoken on.
+        public override bool MayBeMomentary(DeskState state)
+        {
+            for (var i = 0; i < routes.Length; i++)
+            {
+                if (state[routes[i].Id].IsOn && !isPlanned[i])
+                    return false;
+            }
+
+            return true;
+        }
 
         public override FindingWords Describe(AuditFacts facts, DeskState state)
         {
