@@ -40,7 +40,7 @@ public static class SettingExplanation
         {
             _ when atCue is not null => "is left to the rules cue-not-open and cue-not-closed, which no phase frees",
             PhaseLock.Locked => "is locked, so any deviation is told",
-            PhaseLock.Guarded => "is guarded, so a deviation is a notice",
+            PhaseLock.Guarded => "is guarded, so a deviation of a number is a notice",
             _ => "is free, so a deviation is nobody's business",
         })}\n");
         if (plan.HandsOn(setting) is { } who)
