@@ -35,7 +35,7 @@ public static class PlanKeys
     /// <summary>A phase.</summary>
     public static KeyTable Phase { get; } = new("phase", "What a part of the day makes of setting classes. A class that no list names is locked; mutes are free in the show phase.",
         new KeyInfo("locked", Classes(), "[patch, routing]", "Any deviation is a finding."),
-        new KeyInfo("guarded", Classes(), "[levels]", "A number beyond its tolerance is a notice; switches and choices are as if locked."),
+        new KeyInfo("guarded", Classes(), "[levels]", "A deviation beyond the tolerance is a notice."),
         new KeyInfo("free", Classes(), "[labels]", "A deviation is nobody's business."),
         new KeyInfo("settings", Settings(), "{ \"input/30/low-cut\": on }", "Settings that hold in this phase only. They outweigh every other line."));
 
