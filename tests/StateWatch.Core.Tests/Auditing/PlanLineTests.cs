@@ -89,6 +89,9 @@ public class PlanLineTests(ITestOutputHelper output)
         Judge(plan, desk, outcome, "clean");
         foreach (var incident in show.Incidents.Incidents)
             desk.Apply(incident);
+        // No incident turns a gain, which is what guarded preamps are about.
+        foreach (var gain in show.Profile.Settings.Where(setting => setting.Kind.Suffix == "gain"))
+            desk.Set(gain.Path, "45 dB");
         Judge(plan, desk, outcome, "changed");
         return outcome;
     }
