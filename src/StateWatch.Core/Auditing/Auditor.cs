@@ -66,7 +66,7 @@ public sealed class Auditor
         }
 
         findings.Sort((a, b) => a.Severity != b.Severity ? b.Severity.CompareTo(a.Severity) : string.CompareOrdinal(a.Id, b.Id));
-        var causes = CauseGrouping.Group(findings);
+        var causes = CauseGrouping.Group(_facts, findings);
         var causeOf = causes.SelectMany(cause => cause.Findings.Select(finding => (finding.Id, cause.Id))).ToDictionary(pair => pair.Item1, pair => pair.Item2, StringComparer.Ordinal);
         findings = [.. findings.Select(finding => finding with { CauseId = causeOf[finding.Id] })];
         return new AuditResult(findings, causes, evaluated, undecided, _notApplicable);

@@ -290,7 +290,7 @@ internal static class RuleSentences
         ["stage-box-missing"] =
         [
             "Stage box 1 is missing",
-            "Every microphone and every output on it is dead.",
+            "Every microphone and every output on it is dead: Kick, Snare top, Snare under and 13 more.",
             "Main faders down, then look at power and cable of box 1; when it comes back, everything on it comes back at once.",
         ],
         ["stage-box-swapped"] =
