@@ -16,7 +16,7 @@ internal sealed class StageBoxReader(StripCounts counts, DiagnosticBag diagnosti
         {
             if (value is not MapNode body)
                 diagnostics.Add(DocumentCodes.WrongShape, value.At, $"box {key.Text} is {value.Shape}, but a mapping belongs here", "write its places: { sockets: stage 1-16, outputs: stage 1-8 }");
-            else if (MapReader.ReadWholeNumber(key, "a stage box", 1, 64, diagnostics) is { } number)
+            else if (MapReader.ReadWholeNumber(key, "a stage box", ProfileKeys.BoxNumber, diagnostics) is { } number)
                 ReadBox(number, body);
         }
 
@@ -25,7 +25,7 @@ internal sealed class StageBoxReader(StripCounts counts, DiagnosticBag diagnosti
 
     private void ReadBox(int number, MapNode body)
     {
-        var reader = new MapReader(body, diagnostics);
+        var reader = new MapReader(body, ProfileKeys.Box, diagnostics);
         ReadPlaces(number, "socket", reader.Scalar("sockets"));
         ReadPlaces(number, "output", reader.Scalar("outputs"));
         reader.Finish();
