@@ -49,7 +49,7 @@ public sealed class Auditor
 
             evaluated++;
             // One fault is told once: what an earlier rule said of a setting explains its drift.
-            if (!check.IsViolated(state) || (check.Rule.Kind == FindingKind.Drift && _claimed[check.Subject]))
+            if (!check.IsViolated(state) || (check.YieldsToOthers && _claimed[check.Subject]))
                 continue;
             violated.Add(check);
             _claimed[check.Subject] = true;

@@ -35,18 +35,22 @@ internal sealed class StageBoxReader(StripCounts counts, DiagnosticBag diagnosti
     {
         if (places is null)
             return;
-        if (!NumberSet.TryParseWithWord(places.Text, out var bank, out var numbers) || !counts.Banks(kind).Contains(bank))
+        if (!NumberSet.TryParseWithWord(places.Text, out var bank, out var numbers))
         {
-            var banks = counts.Banks(kind).ToList();
-            diagnostics.Add(DocumentCodes.BadValue, places.At, $"'{places.Text}' are no {kind}s of this desk", $"write a bank and numbers, such as {(banks.Count > 0 ? banks[0] : "stage")} 1-16",
-                NumberSet.Respell(places.Text, banks) is { } meant && meant != places.Text ? meant : null);
+            diagnostics.Add(DocumentCodes.BadValue, places.At, $"'{places.Text}' is not a bank with numbers", "write it like stage 1-16", NumberSet.Respell(places.Text, counts.Banks(kind)));
+            return;
+        }
+
+        if (!counts.Banks(kind).Contains(bank))
+        {
+            diagnostics.Add(PlanCodes.NoSuchStrip, places.At, $"this desk has no {kind}s in a bank '{bank}'", "its banks stand under 'strips'", NumberSet.Respell(places.Text, counts.Banks(kind)));
             return;
         }
 
         foreach (var number in numbers)
         {
             if (number > counts.Bank(kind, bank))
-                diagnostics.Add(DocumentCodes.OutOfRange, places.At, $"there are {counts.Bank(kind, bank)} {kind}s in the bank {bank}, so none has the number {number}", null);
+                diagnostics.Add(PlanCodes.NoSuchStrip, places.At, $"there are {counts.Bank(kind, bank)} {kind}s in the bank {bank}, so none has the number {number}", null);
             else if (!_byStrip.TryAdd($"{kind}/{bank}-{number}", box))
                 diagnostics.Add(DocumentCodes.BadValue, places.At, $"{kind} {bank} {number} sits on box {_byStrip[$"{kind}/{bank}-{number}"]} already", "name each place on one box");
             else
