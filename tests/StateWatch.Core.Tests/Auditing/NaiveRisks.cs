@@ -60,7 +60,7 @@ internal static class NaiveRisks
 
     private static IEnumerable<string> ShutFeeds(NaiveChecker naive, IReadOnlyDictionary<string, string> desk) =>
         naive.PublicBuses.SelectMany(bus => (string[])[$"{bus}/on", $"{bus}/fader"]).Concat(naive.PublicOutputs.Select(output => $"{output}/on"))
-            .Where(path => desk.TryGetValue(path, out var value) && (value == "off" || (value.EndsWith(" dB", StringComparison.Ordinal) && Decibels(value) < -60)));
+            .Where(path => desk.TryGetValue(path, out var value) && (value == "off" || (value.EndsWith(" dB", StringComparison.Ordinal) && (value == "-inf dB" || double.Parse(value.Split(' ')[0], System.Globalization.CultureInfo.InvariantCulture) < -60))));
 
     private static IEnumerable<string> SecondPlaces(NaiveChecker naive, IReadOnlyDictionary<string, string> desk)
     {
