@@ -29,7 +29,7 @@ internal sealed class MuteGroupActiveRule : IAuditRule
         return new FindingWords($"{facts.Words(group)} is active", Sentences.Capital(silent) + ", whatever their own mutes say.",
             $"Ask who pressed it; their faders down first, then release {AuditFacts.Place(group)} and bring them up slowly.", "mute-groups", "Mute groups")
         {
-            Short = new($"{facts.Words(group)} is on", silent, "Ask who pressed it; their faders down first, then release it", "Ask who pressed them; all faders down first, then release them"),
+            Short = new($"{facts.Words(group)} is on", members.Count == 0 ? silent : $"silent because of it, {Sentences.Few(members, MostNames)}", "Ask who pressed it; their faders down first, then release it", "Ask who pressed them; all faders down first, then release them"),
         };
     }
 }
