@@ -27,11 +27,16 @@ internal static class DemoShow
 
     public static ShowPlan Plan(Phase phase) => Plans.GetOrAdd(phase, one => new Lazy<ShowPlan>(() => Compile(PlanText, one))).Value;
 
-    public static ShowPlan Compile(string planText, Phase phase, string? cue = null)
+    public static ShowPlan Compile(string planText, Phase phase, string? cue = null) => Compile(planText, Profile, phase, cue);
+
+    /// <summary>A plan for a changed desk profile.</summary>
+    public static ShowPlan CompileFor(string profileText, string planText, Phase phase) => Compile(planText, ReadProfile(profileText), phase, null);
+
+    private static ShowPlan Compile(string planText, DeskProfile profile, Phase phase, string? cue)
     {
         var diagnostics = new DiagnosticBag();
         var document = PlanReader.Read(new SourceText("midwinter.plan.yaml", planText), diagnostics);
-        var plan = document is null ? null : PlanCompiler.Compile(document, Profile, phase, diagnostics, cue: cue);
+        var plan = document is null ? null : PlanCompiler.Compile(document, profile, phase, diagnostics, cue: cue);
         Assert.Equal([], diagnostics.Items.Where(item => item.Code.Level == DiagnosticLevel.Error).Select(Say));
         return plan!;
     }

@@ -50,7 +50,7 @@ public sealed class Auditor
 
             evaluated++;
             // One fault is told once: what an earlier rule said of a setting explains its drift.
-            if (!check.IsViolated(state) || (check.Rule.Kind == FindingKind.Drift && _claimed[check.Subject]))
+            if (!check.IsViolated(state) || (check.YieldsToOthers && _claimed[check.Subject]))
                 continue;
             violated.Add(check);
             _claimed[check.Subject] = true;
@@ -67,7 +67,7 @@ public sealed class Auditor
         }
 
         findings.Sort((a, b) => a.Severity != b.Severity ? b.Severity.CompareTo(a.Severity) : string.CompareOrdinal(a.Id, b.Id));
-        var causes = CauseGrouping.Group(findings);
+        var causes = CauseGrouping.Group(_facts, findings);
         var causeOf = causes.SelectMany(cause => cause.Findings.Select(finding => (finding.Id, cause.Id))).ToDictionary(pair => pair.Item1, pair => pair.Item2, StringComparer.Ordinal);
         findings = [.. findings.Select(finding => finding with { CauseId = causeOf[finding.Id] })];
         return new AuditResult(findings, causes, evaluated, undecided, _notApplicable);

@@ -24,8 +24,15 @@ public sealed record Finding(string Id, RuleInfo Rule, string Subject, SettingCl
 /// <param name="Id">Stable id.</param>
 /// <param name="Text">The line.</param>
 /// <param name="Severity">The highest of its findings.</param>
-/// <param name="Findings">Its findings.</param>
-public sealed record Cause(string Id, string Text, Severity Severity, IReadOnlyList<Finding> Findings);
+/// <param name="Findings">Its findings: those that are told, then those that follow from them.</param>
+public sealed record Cause(string Id, string Text, Severity Severity, IReadOnlyList<Finding> Findings)
+{
+    /// <summary>The findings people are told.</summary>
+    public IReadOnlyList<Finding> Told { get; init; } = Findings;
+
+    /// <summary>The findings that follow from those: they are counted, and listed for programs only.</summary>
+    public IReadOnlyList<Finding> Folded => [.. Findings.Skip(Told.Count)];
+}
 
 /// <summary>A rule that could not be judged because inputs were not fresh.</summary>
 /// <param name="Rule">The rule's id.</param>

@@ -42,6 +42,12 @@ public abstract class RuleCheck(RuleInfo rule, int subject, int[] inputs)
     /// <summary>What is planned, what is there, and the plan line, where the subject's own expectation does not say it; null otherwise.</summary>
     public virtual (string Planned, string Live, Origin At)? Shown => null;
 
+    /// <summary>
+    /// Whether it is not told when an earlier rule has told or explained its subject: always so for drifts, so that one fault is told once.
+    /// A risk may choose it, when what it says is only the plainer form of another risk.
+    /// </summary>
+    public virtual bool YieldsToOthers => Rule.Kind == FindingKind.Drift;
+
     /// <summary>Whether the rule is violated. Called only when every input is fresh; allocates nothing.</summary>
     public abstract bool IsViolated(DeskState state);
 

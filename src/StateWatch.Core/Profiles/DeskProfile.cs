@@ -65,6 +65,9 @@ public sealed class DeskProfile
     /// <summary>Patterns of messages that mean nothing.</summary>
     public IReadOnlyList<byte[]> Ignored { get; }
 
+    /// <summary>Which sockets and outputs sit on which stage box.</summary>
+    public StageBoxes Boxes { get; init; } = StageBoxes.None;
+
     /// <summary>The id of a setting path, or -1 when the profile does not see it.</summary>
     public int Find(string path) => _ids.TryGetValue(path, out var id) ? id : -1;
 

@@ -57,6 +57,14 @@ public static class ProfileKeys
         new KeyInfo("reset", TextShape.Any, "on", "What the settings are after a desk reset; the virtual desk starts so. Left out: level -inf, switch off, choice the first, text empty, point none, number 0."),
         new KeyInfo("for", new MapShape(TextShape.Any, new TextShape("^[0-9]{1,4}(-[0-9]{1,4})?$")), "{ i: 1-32 }", "Narrows a placeholder to a range."));
 
+    /// <summary>Numbers a stage box may have.</summary>
+    public static WholeShape BoxNumber { get; } = new(1, 64);
+
+    /// <summary>What sits on one stage box.</summary>
+    public static KeyTable Box { get; } = new("stage box", "Which sockets and outputs sit on one stage box, so that a lost box explains what it silences.",
+        new KeyInfo("sockets", TextShape.Any, "stage 1-16", "Its input sockets: a bank and numbers."),
+        new KeyInfo("outputs", TextShape.Any, "stage 1-8", "Its outputs: a bank and numbers."));
+
     /// <summary>The profile itself.</summary>
     public static KeyTable Root { get; } = new("desk profile", "What a desk has, and at which address each setting is asked for.",
         new KeyInfo("format", new WordShape(ProfileReader.Format), ProfileReader.Format, "Name and version of the format.") { Required = true },
@@ -65,6 +73,7 @@ public static class ProfileKeys
         new KeyInfo("link", new TableShape(Link), "{ osc: udp, to: 127.0.0.1:9048 }", "How to reach the desk.") { Required = true },
         new KeyInfo("strips", new TableShape(Strips), "{ input: 48, mix: 16 }", "How many strips of each kind the desk has.") { Required = true },
         new KeyInfo("slots", new MapShape(TextShape.Any, Count), "{ insert: 2, talk: 2 }", "How many there are of numbered things that are no strips: insert, talk, box, leg, key."),
+        new KeyInfo("boxes", new MapShape(new TextShape("^[0-9]{1,2}$"), new TableShape(Box)), "{ 1: { sockets: stage 1-16 } }", "What sits on which stage box. Left out: a lost box explains nothing else."),
         new KeyInfo("codecs", new MapShape(TextShape.Any, CodecTables.Codec), "{ yes: { wire: int, switch: [0, 1] } }", "How arguments become values, by a name of your own.") { Required = true },
         new KeyInfo("settings", new MapShape(new TextShape("^(desk|input|group|mix|main|matrix|fx-return|dca|mute-group|output|socket)/"), new TableShape(Entry)),
             "{ \"input/{i}/fader\": { at: \"/lane/{i}/height\", args: [height] } }", "Setting paths of the catalogue and where they are asked for. {i} stands for every number of the kind, bank or slot before it.")

@@ -6,6 +6,8 @@ namespace StateWatch.Core.Reports;
 /// <summary>A sweep for the engineer: counts, every finding with its id and plan line, coverage, the link, and what was not done.</summary>
 public static class EngineerText
 {
+    private const int MostFolded = 8;
+
     /// <summary>Writes the text, lines ended by <c>\n</c>.</summary>
     /// <param name="result">What was found.</param>
     /// <param name="colour">Whether to colour severities; their words always stand there too.</param>
@@ -70,9 +72,9 @@ public static class EngineerText
             Severity.Warning => Tint.Warning,
             _ => Tint.Strong,
         });
-        foreach (var finding in cause.Findings)
+        foreach (var finding in cause.Told)
         {
-            if (cause.Findings.Count > 1)
+            if (cause.Told.Count > 1)
                 page.Add(finding.Words.What, "   - ", 5);
             page.Add(finding.Id, "     id    ", 11);
             page.Add($"planned {finding.Planned ?? "nothing"}, live {(finding.Live.Length == 0 ? "(empty)" : finding.Live)}"
@@ -81,10 +83,21 @@ public static class EngineerText
                 page.Add(waiver.Words, "     known ", 11);
         }
 
-        foreach (var why in cause.Findings.Select(finding => finding.Words.Why).Distinct())
+        foreach (var why in cause.Told.Select(finding => finding.Words.Why).Distinct())
             page.Add(why, "     why   ", 11);
-        var remedies = cause.Findings.Select(finding => finding.Words.Do).Distinct().ToList();
+        var remedies = cause.Told.Select(finding => finding.Words.Do).Distinct().ToList();
         page.Add(remedies[0] + (remedies.Count > 1 ? " The others likewise." : ""), "     do    ", 11);
+        WriteFolded(page, cause.Folded);
+    }
+
+    // A few are named; of hundreds only the kinds are counted, as none of them can be trusted. The JSON lists all.
+    private static void WriteFolded(TextPage page, IReadOnlyList<Finding> folded)
+    {
+        if (folded.Count == 0)
+            return;
+        var list = folded.Count <= MostFolded ? folded.Select(finding => finding.Id)
+            : folded.GroupBy(finding => finding.Rule.Id).OrderByDescending(group => group.Count()).ThenBy(group => group.Key, StringComparer.Ordinal).Select(group => $"{group.Key} {group.Count():N0}");
+        page.Add($"{Sentences.Count(folded.Count, "finding")} that follow from it: {string.Join(", ", list)}. Put it right, then sweep again.", "     folds ", 11);
     }
 
     private static void WriteFooter(TextPage page)

@@ -37,10 +37,11 @@ internal sealed class KnownFaults
         if (waivers.Count == 0)
             return new KnownFaults(result.Audit.Causes, []);
         // A cause may be waived in part: what is left is grouped anew, so that its words count only what is left.
-        var open = CauseGrouping.Group([.. result.Audit.Findings.Where(finding => !waivers.ContainsKey(finding.Id))]);
+        var facts = new AuditFacts(result.Subject.Plan);
+        var open = CauseGrouping.Group(facts, [.. result.Audit.Findings.Where(finding => !waivers.ContainsKey(finding.Id))]);
         var known = new List<(Cause, WaiverStatus)>();
         foreach (var group in result.Audit.Findings.Where(finding => waivers.ContainsKey(finding.Id)).GroupBy(finding => (waivers[finding.Id].Line.Owner, waivers[finding.Id].Line.Why)))
-            known.AddRange(CauseGrouping.Group([.. group]).Select(cause => (cause, waivers[cause.Findings[0].Id])));
+            known.AddRange(CauseGrouping.Group(facts, [.. group]).Select(cause => (cause, waivers[cause.Findings[0].Id])));
         return new KnownFaults(open, known);
     }
 

@@ -18,6 +18,7 @@ internal static class VolunteerRest
         }
 
         WriteMembers(page, result, fixes);
+        WriteFolded(page, fixes);
         if (notices.Count > 0)
         {
             page.Blank();
@@ -53,15 +54,29 @@ internal static class VolunteerRest
         page.Add("WHICH ONES");
         foreach (var (cause, index) in grouped)
         {
-            var members = cause.Findings.Select(finding => Member(result, finding, cause)).Distinct().ToList();
+            var members = cause.Told.Select(finding => Member(result, finding, cause)).Distinct().ToList();
             var more = members.Count > MostMembers ? $" and {members.Count - MostMembers} more" : "";
             page.Add(string.Join("; ", members.Take(MostMembers)) + more + ".", VolunteerText.Number(index), 4);
         }
     }
 
+    // Whoever puts the root right would only be kept busy by what follows from it.
+    private static void WriteFolded(TextPage page, IReadOnlyList<Cause> fixes)
+    {
+        if (fixes.All(cause => cause.Folded.Count == 0))
+            return;
+        page.Blank();
+        page.Add("WHAT FOLLOWS FROM THESE IS NOT LISTED");
+        for (var i = 0; i < fixes.Count; i++)
+        {
+            if (fixes[i].Folded.Count > 0)
+                page.Add($"explains {Sentences.Count(fixes[i].Folded.Count, "more difference")}. When it is put right, run the sweep again.", VolunteerText.Number(i), 4);
+        }
+    }
+
     private static string Member(SweepResult result, Finding finding, Cause cause)
     {
-        if (cause.Findings.Select(item => item.Strip).Distinct().Count() == 1)
+        if (cause.Told.Select(item => item.Strip).Distinct().Count() == 1)
             return finding.Words.What;
         var place = result.Subject.Plan.Profile.FindStrip(finding.Strip) is { } strip ? AuditFacts.Place(strip) : finding.Strip;
         return finding.Name is null || finding.Name == finding.Strip ? place : $"{finding.Name} ({place})";

@@ -16,15 +16,15 @@ internal static class VolunteerWords
     /// <summary>What is heard because of it, without a full stop.</summary>
     public static string Heard(Cause cause)
     {
-        var heard = cause.Findings.Select(finding => Short(finding).Heard).Distinct().ToList();
+        var heard = cause.Told.Select(finding => Short(finding).Heard).Distinct().ToList();
         return heard.Count == 1 ? heard[0] : "more than one thing sounds wrong";
     }
 
     /// <summary>The one thing to do, without a full stop.</summary>
     public static string Fix(Cause cause)
     {
-        var first = Short(cause.Findings[0]);
-        if (cause.Findings.Count == 1)
+        var first = Short(cause.Told[0]);
+        if (cause.Told.Count == 1)
             return first.Fix;
         return first.FixAll ?? first.Fix;
     }
@@ -35,15 +35,15 @@ internal static class VolunteerWords
         : string.Create(CultureInfo.InvariantCulture, $"{1000L * result.Verified / result.Planned / 10.0:0.0} %");
 
     /// <summary>Whether all its findings are told by the same words, as the two sides of a pair are.</summary>
-    public static bool IsOneThing(Cause cause) => cause.Findings.All(finding => Short(finding).What == Short(cause.Findings[0]).What);
+    public static bool IsOneThing(Cause cause) => cause.Told.All(finding => Short(finding).What == Short(cause.Told[0]).What);
 
     /// <summary>What is wrong, without a full stop.</summary>
     public static string What(Cause cause)
     {
-        var first = cause.Findings[0];
+        var first = cause.Told[0];
         if (IsOneThing(cause))
             return first.Name is { } name && Short(first).What.StartsWith(name, StringComparison.Ordinal) ? Short(first).What : Sentences.Capital(Short(first).What);
-        return $"{first.Words.CauseName}, {string.Format(null, first.Rule.Plural, cause.Findings.Count)}";
+        return $"{first.Words.CauseName}, {string.Format(null, first.Rule.Plural, cause.Told.Count)}";
     }
 
     private static ShortWords Short(Finding finding) => finding.Words.Short
@@ -51,12 +51,12 @@ internal static class VolunteerWords
 }
 
 /// <summary>The order in which causes are told.</summary>
-internal static class CauseOrder
+public static class CauseOrder
 {
     private static readonly Dictionary<string, int> Places = Auditing.Rules.RuleCatalogue.All
         .Select((rule, place) => (rule.Id, place)).ToDictionary(pair => pair.Id, pair => pair.place, StringComparer.Ordinal);
 
-    /// <summary>Most urgent first, among equals danger before the rest in the order of the rule catalogue, then as they were.</summary>
+    /// <summary>Another show first, as nothing below it can be trusted; then the most urgent, among equals danger before the rest in the order of the rule catalogue, then as they were.</summary>
     public static IReadOnlyList<Cause> Sorted(IReadOnlyList<Cause> causes) =>
-        [.. causes.OrderByDescending(cause => cause.Severity).ThenBy(cause => Places.GetValueOrDefault(cause.Findings[0].Rule.Id, int.MaxValue))];
+        [.. causes.OrderByDescending(RootCauses.ComesFirst).ThenByDescending(cause => cause.Severity).ThenBy(cause => Places.GetValueOrDefault(cause.Findings[0].Rule.Id, int.MaxValue))];
 }

@@ -1,5 +1,6 @@
 using System.Buffers;
 using StateWatch.Core.Documents;
+using StateWatch.Core.Plans;
 using StateWatch.Core.Profiles;
 using StateWatch.Core.Settings;
 
@@ -44,6 +45,7 @@ public sealed class IncidentReader
     {
         var reader = new MapReader(root, IncidentKeys.Root, _diagnostics);
         _ = reader.Take("format");
+        var phase = ReadPhase(reader.Scalar("phase"));
         var incidents = new List<Incident>();
         if (reader.Require("incidents") is { } list)
             ReadIncidents(list, incidents);
@@ -55,7 +57,7 @@ public sealed class IncidentReader
         }
 
         reader.Finish();
-        return new IncidentScript(incidents, unanswered);
+        return new IncidentScript(incidents, unanswered, phase);
     }
 
     private void ReadIncidents(Node node, List<Incident> incidents)
@@ -86,9 +88,10 @@ public sealed class IncidentReader
         if (reader.Take("expect") is null)
             _diagnostics.Add(DocumentCodes.MissingKey, map.At, "'expect' is missing", "list the finding ids a sweep must give; 'expect: []' when it must give none");
         var expect = ReadExpected(reader.Items("expect") ?? []);
+        var words = ReadWords(reader.Items("words") ?? []);
         var after = ReadAfter(reader.Scalar("after"));
         reader.Finish();
-        return new Incident(say?.Text ?? "", changes, expect, after, map.At);
+        return new Incident(say?.Text ?? "", changes, expect, words, after, map.At);
     }
 
     private void ReadChanges(MapNode? map, List<(int Setting, SettingValue Value)> changes)
@@ -129,6 +132,33 @@ public sealed class IncidentReader
         }
 
         return ids;
+    }
+
+    private List<string> ReadWords(IReadOnlyList<Node> items)
+    {
+        var words = new List<string>();
+        foreach (var item in items)
+        {
+            if (AsScalar(item, "what the page must say") is not { } scalar)
+                continue;
+            if (string.IsNullOrWhiteSpace(scalar.Text))
+                _diagnostics.Add(DocumentCodes.BadValue, scalar.At, "these words are empty", "write what the volunteer's page must say, word for word");
+            else
+                words.Add(scalar.Text);
+        }
+
+        return words;
+    }
+
+    private Phase? ReadPhase(ScalarNode? scalar)
+    {
+        if (scalar is null)
+            return null;
+        if (Phases.TryParse(scalar.Text, out var phase))
+            return phase;
+        var near = NearestWord.Among(scalar.Text, Phases.All);
+        _diagnostics.Add(DocumentCodes.BadValue, scalar.At, $"'{scalar.Text}' is not a phase", $"write one of {string.Join(", ", Phases.All)}", near);
+        return null;
     }
 
     private TimeSpan ReadAfter(ScalarNode? scalar)

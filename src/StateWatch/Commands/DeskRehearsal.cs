@@ -1,4 +1,5 @@
 using StateWatch.Core.Plans;
+using StateWatch.Core.Profiles;
 using StateWatch.Files;
 using StateWatch.Links;
 using StateWatch.Simulator;
@@ -17,9 +18,9 @@ internal sealed class DeskRehearsal : IDisposable
 
     public int Port => _desk.EndPoint.Port;
 
-    /// <summary>Reads a script of incidents for the plan's desk, or null after diagnostics.</summary>
-    public static IncidentScript? ReadScript(FileSet files, string path, ShowPlan plan) =>
-        files.Read(path) is { } source ? IncidentReader.Read(source, plan.Profile, files.Diagnostics) : null;
+    /// <summary>Reads a script of incidents for a desk, or null after diagnostics.</summary>
+    public static IncidentScript? ReadScript(FileSet files, string path, DeskProfile profile) =>
+        files.Read(path) is { } source ? IncidentReader.Read(source, profile, files.Diagnostics) : null;
 
     /// <summary>Starts it; every incident has already happened.</summary>
     public static DeskRehearsal Start(ShowPlan plan, IncidentScript? script)

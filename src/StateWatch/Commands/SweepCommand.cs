@@ -14,7 +14,7 @@ internal sealed class SweepCommand
     private readonly Option<bool> _demo = new("--demo") { Description = "Sweep the built-in demo show on a virtual desk with planted incidents." };
     private readonly Option<bool> _simulate = new("--simulate") { Description = "Read a virtual desk that is exactly as planned, over real loopback sockets, instead of a desk." };
     private readonly Option<string?> _incidents = SharedOptions.Incidents();
-    private readonly Option<string?> _phase = new("--phase") { Description = "The phase to judge by: build, soundcheck, doors or show. Default: the plan's sweep-phase.", HelpName = "NAME" };
+    private readonly Option<string?> _phase = new("--phase") { Description = "The phase to judge by: build, soundcheck, doors or show. Default: that of the incidents, else the plan's sweep-phase.", HelpName = "NAME" };
     private readonly CueOption _cue = new("Judge by a cue of the plan: what must be open and closed there. Phase show, unless --phase says otherwise.");
     private readonly Option<string> _format = new("--format") { Description = "How to report: text, json or junit (test results, for build servers).", HelpName = "FORMAT", DefaultValueFactory = _ => "text" };
     private readonly Option<string> _voice = new("--for") { Description = "Whom the text is for: engineer or volunteer.", HelpName = "READER", DefaultValueFactory = _ => "engineer" };
@@ -56,9 +56,9 @@ internal sealed class SweepCommand
         var files = new FileSet();
         var (document, profile) = files.ReadPlan(planPath);
         var cue = document is null ? null : _cue.Of(parsed, document);
-        var phase = document is null ? default : PhaseOf(parsed, document, cue);
+        var script = profile is not null && incidents is not null ? DeskRehearsal.ReadScript(files, incidents, profile) : null;
+        var phase = document is null ? default : PhaseOf(parsed, document, cue is not null ? Phase.Show : script?.Phase);
         var plan = document is not null && profile is not null ? PlanCompiler.Compile(document, profile, phase, files.Diagnostics, cue: cue) : null;
-        var script = plan is not null && incidents is not null ? DeskRehearsal.ReadScript(files, incidents, plan) : null;
         if (plan is null || files.Diagnostics.HasErrors)
             return DiagnosticsOutput.Refuse(files, parsed.GetValue(_noColour));
 
@@ -90,12 +90,10 @@ internal sealed class SweepCommand
 
     private static string Words(string[] known) => $"{string.Join(", ", known[..^1])} or {known[^1]}";
 
-    private Phase PhaseOf(ParseResult parsed, PlanDocument document, string? cue)
+    private Phase PhaseOf(ParseResult parsed, PlanDocument document, Phase? happensIn)
     {
         var word = parsed.GetValue(_phase);
-        if (word is null && cue is not null)
-            return Phase.Show;
-        if (word is null && document.SweepPhase is { } planned)
+        if (word is null && (happensIn ?? document.SweepPhase) is { } planned)
             return planned;
         if (Phases.TryParse(word, out var phase))
             return phase;

@@ -18,6 +18,7 @@ internal sealed class NaiveChecker
     private readonly Dictionary<string, string> _said = new(StringComparer.Ordinal);
     private readonly List<string> _returns = [];
     private readonly Dictionary<string, string?> _sockets = new(StringComparer.Ordinal);
+    private readonly HashSet<string> _publicOutputs = new(StringComparer.Ordinal);
     private readonly NaiveDesk _desk;
     private readonly HashSet<string> _paths;
     private readonly object _plan;
@@ -79,6 +80,9 @@ internal sealed class NaiveChecker
     /// <summary>The buses that carry one signal made of stereo sources.</summary>
     public IReadOnlyList<string> MonoBuses => _monoBuses;
 
+    /// <summary>The outputs that the public hears, as <c>output/stage-1</c>.</summary>
+    public IReadOnlySet<string> PublicOutputs => _publicOutputs;
+
     /// <summary>Every planned setting with the canonical texts it may have.</summary>
     public IReadOnlyDictionary<string, HashSet<string>> Allowed => _allowed;
 
@@ -116,7 +120,11 @@ internal sealed class NaiveChecker
         {
             _busesOf[key] = Each(NaiveYaml.Text(feed, "bus")!, '/');
             if ((NaiveYaml.Text(feed, "purpose") ?? key) is "room" or "subs" or "front-fill" or "stream" or "overflow" or "hearing-loop" or "record")
+            {
                 _publicBuses.UnionWith(_busesOf[key]);
+                _publicOutputs.UnionWith(NaiveYaml.Pairs(NaiveYaml.Find(feed, "out")).SelectMany(item => Each(item.Name, '-')).Select(output => $"output/{output}"));
+            }
+
             if (NaiveYaml.Text(feed, "mono") == "true")
                 _monoBuses.AddRange(_busesOf[key]);
             KeepTap(feed, _busesOf[key]);

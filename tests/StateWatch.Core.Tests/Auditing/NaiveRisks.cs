@@ -2,8 +2,8 @@ namespace StateWatch.Core.Tests.Auditing;
 
 /// <summary>
 /// What is told of settings that no plan line names, read naively from texts: a planned unit in a second place, two sides of a linked
-/// pair that are not set alike, an open microphone without a signal, a talk circuit that the public would
-/// hear, half of a pair in a mono feed. Shares no code with the auditor.
+/// pair that are not set alike, an open microphone without a signal, a talk circuit that the public would hear, half of a pair in a mono
+/// feed, a bus or output to the public that is muted or fully down. Shares no code with the auditor.
 /// </summary>
 internal static class NaiveRisks
 {
@@ -11,7 +11,7 @@ internal static class NaiveRisks
 
     public static IEnumerable<string> Beyond(NaiveChecker naive, IReadOnlyDictionary<string, string> desk) =>
         SecondPlaces(naive, desk).Concat(UnlikePartners(naive.Allowed, desk)).Concat(naive.OpenMics.Select(strip => $"{strip}/signal").Where(path => desk[path] == "off"))
-            .Concat(TalkToPublic(naive, desk)).Concat(HalfPairs(naive, desk).Select(edge => edge + "/on"))
+            .Concat(TalkToPublic(naive, desk)).Concat(HalfPairs(naive, desk).Select(edge => edge + "/on")).Concat(ShutFeeds(naive, desk))
             .Concat(NaiveGuard.Louder(naive, desk));
 
     /// <summary>Whether a setting is not told because its stage box is missing altogether, or because half of a pair is told at its switch.</summary>
@@ -58,6 +58,10 @@ internal static class NaiveRisks
                 yield return key;
         }
     }
+
+    private static IEnumerable<string> ShutFeeds(NaiveChecker naive, IReadOnlyDictionary<string, string> desk) =>
+        naive.PublicBuses.SelectMany(bus => (string[])[$"{bus}/on", $"{bus}/fader"]).Concat(naive.PublicOutputs.Select(output => $"{output}/on"))
+            .Where(path => desk.TryGetValue(path, out var value) && (value == "off" || (value.EndsWith(" dB", StringComparison.Ordinal) && (value == "-inf dB" || double.Parse(value.Split(' ')[0], System.Globalization.CultureInfo.InvariantCulture) < -60))));
 
     private static IEnumerable<string> SecondPlaces(NaiveChecker naive, IReadOnlyDictionary<string, string> desk)
     {

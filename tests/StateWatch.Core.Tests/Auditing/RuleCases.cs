@@ -19,25 +19,25 @@ internal static class RuleCases
             ["input/47/source = usb 1 ->"]),
         new("oscillator-on", "UNUU",
             [
-                "desk/oscillator = on", "desk/oscillator = on; desk/edited = on", "desk/oscillator = on; main/1/on = off", "desk/oscillator = on; mix/16/on = off",
+                "desk/oscillator = on", "desk/oscillator = on; desk/edited = on", "desk/oscillator = on; group/8/on = off", "desk/oscillator = on; mix/16/on = off",
                 "desk/oscillator = on; desk/scene = Noise",
             ],
             ["desk/scene = Oscillator ->"]),
         new("solo-in-place-armed", "-NUU",
             [
-                "desk/solo-in-place = on", "desk/solo-in-place = on; desk/edited = on", "desk/solo-in-place = on; main/1/on = off",
+                "desk/solo-in-place = on", "desk/solo-in-place = on; desk/edited = on", "desk/solo-in-place = on; group/8/on = off",
                 "desk/solo-in-place = on; input/1/on = off", "desk/solo-in-place = on; desk/scene = Solo",
             ],
             ["input/1/on = off ->"]),
         new("external-mute-on", "NWUU",
             [
-                "desk/external-mute = on", "desk/external-mute = on; desk/edited = on", "desk/external-mute = on; main/1/on = off",
+                "desk/external-mute = on", "desk/external-mute = on; desk/edited = on", "desk/external-mute = on; group/8/on = off",
                 "desk/external-mute = on; mute-group/1/active = on", "desk/external-mute = on; desk/scene = Fire",
             ],
-            ["mute-group/1/active = on ->", "main/1/on = off ->"]),
+            ["mute-group/1/active = on ->", "group/8/on = off ->"]),
         new("clock-unlocked", "WUUU",
             [
-                "desk/clock-locked = off", "desk/clock-locked = off; desk/edited = on", "desk/clock-locked = off; main/1/on = off", "desk/clock-locked = off; input/1/on = off",
+                "desk/clock-locked = off", "desk/clock-locked = off; desk/edited = on", "desk/clock-locked = off; group/8/on = off", "desk/clock-locked = off; input/1/on = off",
                 "desk/clock-locked = off; desk/scene = Word",
             ],
             ["desk/sample-rate = 96 kHz -> drift:desk/sample-rate"]),
@@ -163,7 +163,7 @@ internal static class RuleCases
             ["input/45/source = stage 1 ->", "input/1/source = stage 2 -> source-shared:input/1/source", "input/24/source/alternate = stage 1 ->"]),
         new("output-source-missing", "WUUU",
             ["output/stage-1/source = none", "output/stage-3/source = none", "output/stage-4/source = none", "output/stage-12/source = none", "output/local-4/source = none"],
-            ["output/stage-13/source = none ->", "output/stage-1/on = off ->"]),
+            ["output/stage-13/source = none ->", "output/stage-1/on = off -> feed-shut:output/stage-1/on"]),
         new("output-source-wrong", "WUUU",
             [
                 "output/stage-1/source = mix 16", "output/stage-3/source = mix 14", "output/stage-9/source = group 1", "output/local-1/source = matrix 6", "output/stage-5/source = mix 2",
@@ -223,7 +223,7 @@ internal static class RuleCases
                 "main/1/send/matrix/2/on = on; main/1/send/matrix/2/level = 0 dB -> stream-follows-room:main/1/send/matrix/2/on",
                 "main/1/send/matrix/3/on = on; main/1/send/matrix/3/level = 0 dB -> stream-follows-room:main/1/send/matrix/3/on",
                 "main/1/send/matrix/2/on = on; main/1/send/matrix/2/level = -60 dB -> stream-follows-room:main/1/send/matrix/2/on",
-                "main/1/send/matrix/3/on = on; main/1/send/matrix/3/level = -20 dB; main/1/fader = -inf -> stream-follows-room:main/1/send/matrix/3/on",
+                "main/1/send/matrix/3/on = on; main/1/send/matrix/3/level = -20 dB; group/8/fader = -inf -> stream-follows-room:main/1/send/matrix/3/on",
                 "main/1/send/matrix/2/on = on; main/1/send/matrix/2/level = -10 dB; main/1/send/matrix/2/tap = post-fader -> stream-follows-room:main/1/send/matrix/2/on",
             ],
             [
@@ -438,6 +438,40 @@ internal static class RuleCases
                   - { level-at: wedges 1, of: Host, up: 3 dB, down: free }
                 """,
         },
+        new("feed-shut", "-NWU",
+            ["main/1/on = off", "main/1/fader = -inf", "matrix/2/on = off", "output/stage-1/on = off", "output/local-4/on = off", "mix/15/fader = -inf", "matrix/5/on = off"],
+            ["mix/1/on = off ->", "mix/1/fader = -inf ->", "main/1/fader = -55 dB ->", "output/stage-5/on = off ->", "group/1/on = off ->"]),
+        new("feed-starved", "NWUU",
+            [
+                "main/1/send/matrix/5/on = off", "main/1/send/matrix/5/level = -inf", "group/1/send/matrix/1/on = off; main/1/send/matrix/1/on = off", "group/1/send/matrix/1/on = off; main/1/send/matrix/1/level = -inf",
+                "group/1/send/matrix/1/level = -inf; main/1/send/matrix/1/level = -inf",
+                "input/35/send/matrix/4/on = off; input/36/send/matrix/4/on = off; input/37/send/matrix/4/on = off; input/38/send/matrix/4/on = off; group/1/send/matrix/4/on = off; group/3/send/matrix/4/on = off",
+            ],
+            ["main/1/send/matrix/5/level = -30 dB -> drift:main/1/send/matrix/5/level", "main/1/send/matrix/1/on = off -> feed-source-off:main/1/send/matrix/1/on"]),
+        new("feed-source-off", "NNWW",
+            ["group/1/send/matrix/2/on = off", "group/1/send/matrix/2/level = -inf", "group/3/assign/main/1 = off", "fx-return/1/assign/main/1 = off", "input/1/send/mix/15/on = off", "input/33/send/matrix/3/level = -inf"],
+            ["group/1/send/matrix/2/level = -55 dB -> drift:group/1/send/matrix/2/level", "input/1/assign/group/4 = off -> drift:input/1/assign/group/4", "input/15/send/mix/1/on = off -> drift:input/15/send/mix/1/on", "group/8/assign/main/1 = off ->"]),
+        new("muted-by-group", "NNWU",
+            ["mute-group/1/active = on", "mute-group/2/active = on", "mute-group/3/active = on", "mute-group/4/active = on", "mute-group/5/active = on"],
+            ["mute-group/6/active = on ->", "input/25/on = off ->"])
+        {
+            Plan = """
+                mute-groups: { 1: Talk }
+                roles: { talker: { mute-groups: [Talk] } }
+                inputs: { 25: { name: Lectern, role: talker }, 26-29: { name: "Headset {n}", role: talker } }
+                settings: { "mute-group/1-5/active": off }
+                phases: { show: { settings: { "mute-group/1-5/active": off } } }
+                """,
+        },
+        new("mic-hot-in-monitor", "--WW",
+            ["input/28/send/mix/1/level = 0 dB", "input/15/send/mix/1/level = 3 dB", "input/15/send/mix/4/level = -2 dB", "input/29/send/mix/2/level = -5 dB", "input/16/send/mix/2/level = 10 dB"],
+            ["input/28/send/mix/1/level = -11 dB -> drift:input/28/send/mix/1/level", "input/12/send/mix/1/level = 0 dB -> drift:input/12/send/mix/1/level", "input/15/send/mix/5/level = 5 dB -> drift:input/15/send/mix/5/level"]),
+        new("direct-and-by-group", "NWWN",
+            [
+                "input/25/assign/main/1 = on", "input/15/assign/main/1 = on", "input/1/assign/main/1 = on", "input/35/assign/main/1 = on",
+                "input/25/send/matrix/2/on = on; input/25/send/matrix/2/level = 0 dB", "input/26/send/matrix/4/on = on; input/26/send/matrix/4/level = -20 dB",
+            ],
+            ["input/25/send/matrix/2/on = on -> drift:input/25/send/matrix/2/on", "input/41/assign/main/1 = on -> talkback-public:input/41/assign/main/1", "input/33/assign/main/1 = on -> drift:input/33/assign/main/1"]),
         // A plain drift in the class "processing"; other classes have their own letters.
         new("drift", "NWWW",
             ["output/stage-4/delay = 62 ms", "input/6/gate/on = off", "input/5/gate/on = off", "input/15/comp/on = off", "input/17/low-cut/frequency = 80 Hz"],

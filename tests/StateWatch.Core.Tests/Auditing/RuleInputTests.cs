@@ -16,7 +16,7 @@ public class RuleInputTests
     public void Stream_taken_after_the_faders_follows_the_room(string tap, string id)
     {
         var plan = DemoShow.Compile(DemoShow.PlanText.Replace("stream:   { bus: matrix 2-3,", "stream:   { bus: matrix 2-3, tap: pre-fader,", StringComparison.Ordinal), Phase.Doors);
-        var state = AsPlanned(plan);
+        var state = DemoShow.PlannedDesk(plan);
         Assert.Empty(new Auditor(plan).Judge(state).Findings);
         state.Set("group/1/send/matrix/2/tap", tap);
         Assert.Equal([id], new Auditor(plan).Judge(state).Findings.Select(finding => finding.Id));
@@ -34,7 +34,7 @@ public class RuleInputTests
         var profile = ProfileReader.Read(new SourceText("larch-48.desk.yaml", string.Join('\n', text)), diagnostics)!;
         var plan = PlanCompiler.Compile(PlanReader.Read(new SourceText("midwinter.plan.yaml", DemoShow.PlanText), diagnostics)!, profile, Phase.Doors, diagnostics)!;
         Assert.Empty(diagnostics.Items);
-        var state = AsPlanned(plan);
+        var state = DemoShow.PlannedDesk(plan);
         state.Set("input/15/signal", level);
         Assert.Equal(silent ? ["source-silent:input/15/signal"] : [], new Auditor(plan).Judge(state).Findings.Select(finding => finding.Id));
     }

@@ -29,6 +29,42 @@ internal static class RuleSentences
             "It is heard when it should be silent, and an open microphone can squeal.",
             "Mute it: input 20.",
         ],
+        ["feed-shut"] =
+        [
+            "Room (main 1) is muted",
+            "Nobody in the room hears anything.",
+            "Ask who muted it; then room fader down first, unmute main 1 and bring it up slowly.",
+        ],
+        ["feed-starved"] =
+        [
+            "Overflow (matrix 5) gets nothing: the one planned way into it is off or down",
+            "The other room hears nothing.",
+            "Output fader down first, then put the sends to matrix 5 back one by one.",
+        ],
+        ["feed-source-off"] =
+        [
+            "Voices (group 1) does not go to stream left (matrix 2): that way is off",
+            "It is not heard on the stream.",
+            "Send or fader down first, then put group 1 to matrix 2 back.",
+        ],
+        ["muted-by-group"] =
+        [
+            "Mute group 1 (Talk) is active",
+            "Lectern, Headset 1, Headset 2 and 2 more are silent, whatever their own mutes say.",
+            "Ask who pressed it; their faders down first, then release mute group 1 and bring them up slowly.",
+        ],
+        ["mic-hot-in-monitor"] =
+        [
+            "Handheld 1 (input 28) goes to wedges 1 (mix 1) at 0.0 dB, planned -15.0 dB",
+            "It is 15 dB louder there than planned: it squeals that much sooner, and first when somebody steps nearer.",
+            "Bring it down to -15.0 dB: input 28, send to mix 1.",
+        ],
+        ["direct-and-by-group"] =
+        [
+            "Lectern (input 25) goes to room (main 1) twice: by Voices (group 1) and directly",
+            "It is too loud, and hollow where the two ways differ in delay or processing; the group's fader and mute no longer close it.",
+            "Switch it off: input 25 to main 1, the direct way.",
+        ],
         ["parked-open"] =
         [
             "Input 45 is parked, but it is open and goes to room (main 1)",
@@ -302,7 +338,7 @@ internal static class RuleSentences
         ["stage-box-missing"] =
         [
             "Stage box 1 is missing",
-            "Every microphone and every output on it is dead.",
+            "Every microphone and every output on it is dead: Kick, Snare top, Snare under and 13 more.",
             "Main faders down, then look at power and cable of box 1; when it comes back, everything on it comes back at once.",
         ],
         ["stage-box-swapped"] =

@@ -14,6 +14,7 @@ internal sealed class RuleShow
     private readonly ConcurrentDictionary<Phase, Lazy<Auditor>> _locked = new();
     private readonly ConcurrentDictionary<Phase, Lazy<Auditor>> _phased = new();
     private readonly string _text;
+    private readonly string _phases;
 
     private readonly Lazy<ShowPlan> _clean;
 
@@ -23,7 +24,9 @@ internal sealed class RuleShow
     {
         _text = text;
         _cue = cue;
-        _clean = new Lazy<ShowPlan>(() => DemoShow.Compile(text + DemoShow.PlanText[Phases..], Phase.Doors, cue));
+        // A small plan may need phases of its own: what the show phase judges is not what the others do.
+        _phases = text.Contains("\nphases:", StringComparison.Ordinal) ? "" : DemoShow.PlanText[Phases..];
+        _clean = new Lazy<ShowPlan>(() => DemoShow.Compile(text + _phases, Phase.Doors, cue));
     }
 
     public static RuleShow Of(RuleCase item) => item.AtCue ? Shows.GetOrAdd("cue", _ => new RuleShow(CueShow.Of(DemoShow.PlanText[..Phases]), "Sermon")) : Shows.GetOrAdd(item.Plan ?? "", lines => new RuleShow(lines.Length == 0 ? DemoShow.PlanText[..Phases]
@@ -35,7 +38,7 @@ internal sealed class RuleShow
 
     /// <summary>The verdict on a changed desk by the plan with the demo's phases.</summary>
     public AuditResult Judge(Phase phase, string changes) =>
-        _phased.GetOrAdd(phase, one => new Lazy<Auditor>(() => new Auditor(DemoShow.Compile(_text + DemoShow.PlanText[Phases..], one, _cue)))).Value.Judge(Changed(changes));
+        _phased.GetOrAdd(phase, one => new Lazy<Auditor>(() => new Auditor(DemoShow.Compile(_text + _phases, one, _cue)))).Value.Judge(Changed(changes));
 
     private DeskState Changed(string changes)
     {

@@ -45,7 +45,7 @@ public class SchemaAgreementTests
         Assert.All(files, path =>
         {
             var schema = LanguageSchema.All.Single(one => one.Kind == path.Split('.')[^2]).Path;
-            Assert.Equal($"# yaml-language-server: $schema=../schemas/{Path.GetFileName(schema)}", File.ReadLines(Path.Combine(AppContext.BaseDirectory, path)).First());
+            Assert.Equal($"# yaml-language-server: $schema={Path.GetRelativePath(Path.GetDirectoryName(path)!, schema).Replace('\\', '/')}", File.ReadLines(Path.Combine(AppContext.BaseDirectory, path)).First());
         });
     }
 

@@ -9,11 +9,11 @@ public class EngineerTextTests
 
     [Theory]
     [MemberData(nameof(All))]
-    public void Every_finding_stands_there_with_id_and_plan_line(string name)
+    public void Every_finding_that_follows_from_no_other_stands_there_with_id_and_plan_line(string name)
     {
         var result = Results.Of(name);
         var text = EngineerText.Write(result).Replace("\n           ", "");
-        foreach (var finding in result.Audit.Findings)
+        foreach (var finding in result.Audit.Causes.SelectMany(cause => cause.Told))
         {
             Assert.Contains(finding.Id, text);
             if (finding.PlanAt is { } at)

@@ -1,4 +1,5 @@
 using StateWatch.Core.Documents;
+using StateWatch.Core.Plans;
 using StateWatch.Simulator;
 using StateWatch.Simulator.Incidents;
 
@@ -16,16 +17,21 @@ public class IncidentReaderTests
               - say: Somebody moved the flute
                 set: { "input/3/fader": -20 dB, "input/3/name": Flute }
                 expect: ["drift:input/3/fader", "names-mislead:input/3"]
+                words: [Fader down first, "Flute (input 3)"]
                 after: 1.5 s
               - say: Nothing that matters
                 set: { desk/oscillator: on }
                 expect: []
             unanswered: ["input/2/on"]
+            phase: show
             """, out _)!;
         Assert.Equal(["Somebody moved the flute", "Nothing that matters"], script.Incidents.Select(incident => incident.Say));
         var (first, second) = (script.Incidents[0], script.Incidents[1]);
         Assert.Equal(["drift:input/3/fader", "names-mislead:input/3"], first.Expect);
         Assert.Empty(second.Expect);
+        Assert.Equal(["Fader down first", "Flute (input 3)"], first.Words);
+        Assert.Empty(second.Words);
+        Assert.Equal(Phase.Show, script.Phase);
         Assert.Equal(TimeSpan.FromMilliseconds(1500), first.After);
         Assert.Equal(TimeSpan.Zero, second.After);
         Assert.Equal(new Place(3, 5), first.At.Place);
@@ -62,6 +68,9 @@ public class IncidentReaderTests
     [InlineData("bad-value", null, "incidents:\n  - say: x\n    set: { desk/oscillator: on }\n    expect: []\n    after: §soon")]
     [InlineData("bad-value", null, "incidents:\n  - say: x\n    set: { desk/oscillator: on }\n    expect: []\n    after: §-5 s")]
     [InlineData("bad-value", null, "incidents:\n  - say: x\n    set: { desk/oscillator: on }\n    expect: []\n    after: §25000 min")]
+    [InlineData("bad-value", "show", "phase: §shwo\nincidents: []")]
+    [InlineData("bad-value", null, "incidents:\n  - say: x\n    set: { desk/oscillator: on }\n    expect: []\n    words: §\" \"")]
+    [InlineData("wrong-shape", null, "incidents:\n  - say: x\n    set: { desk/oscillator: on }\n    expect: []\n    words: [ §{} ]")]
     [InlineData("bad-value", null, "incidents:\n  - say: §\"\"\n    set: { desk/oscillator: on }\n    expect: []")]
     [InlineData("incident-sets-nothing", null, "incidents:\n  - say: x\n    set: §{}\n    expect: []")]
     [InlineData("missing-key", null, "incidents:\n  - §say: x\n    expect: []")]

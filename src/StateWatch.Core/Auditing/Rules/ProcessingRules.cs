@@ -81,7 +81,7 @@ internal sealed class ProcessingRules : IAuditRule
         return new FindingWords($"{facts.Words(strip)} is not in the automix", "It stays open while others speak: hollow voices, and feedback comes sooner.",
             $"Fader down first, then put {AuditFacts.Place(strip)} into the automix.", "automix", "The automix")
         {
-            Short = new($"{facts.Words(strip)} is not in the automix", "it stays open all the time", "Fader down first, then put it in", "Faders down first, then put them in"),
+            Short = new($"{facts.Words(strip)} is not in the automix", "too many microphones open at once, hollow voices", "Fader down first, then put it in", "Faders down first, then put them in"),
         };
     }
 

@@ -47,10 +47,17 @@ internal sealed class StageBoxRules : IAuditRule
         public override bool IsViolated(DeskState state) => !state[Subject].IsOn;
 
         public override FindingWords Describe(AuditFacts facts, DeskState state) =>
-            new($"Stage box {number} is missing", "Every microphone and every output on it is dead.", $"Main faders down, then look at power and cable of box {number}; when it comes back, everything on it comes back at once.", "desk", "The desk")
+            new($"Stage box {number} is missing", $"Every microphone and every output on it is dead{Channels(facts)}.", $"Main faders down, then look at power and cable of box {number}; when it comes back, everything on it comes back at once.", "desk", "The desk")
             {
                 Short = new($"Stage box {number} is missing", "everything on it is dead", $"Main faders down, then look at power and cable of box {number}", "Main faders down, then look at their power and cables"),
             };
+
+        // Names a few, where the profile says what sits on the box: people look for names, not for numbers of sockets.
+        private string Channels(AuditFacts facts)
+        {
+            var names = int.TryParse(number, out var box) ? facts.Profile.Boxes.SocketsOf(box).Select(socket => facts.StripOn(socket)?.Name).OfType<string>().ToList() : [];
+            return names.Count == 0 ? "" : $": {Sentences.Few(names, 3)}";
+        }
     }
 
     private sealed class SwappedCheck(Expectation expectation, string number, Expectation[] names) : RuleCheck(Swapped, expectation.Setting, [expectation.Setting])
