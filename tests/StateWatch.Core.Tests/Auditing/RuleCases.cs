@@ -53,7 +53,7 @@ internal static class RuleCases
             ]),
         new("cue-not-open", "NWUU",
             [
-                "input/25/on = off", "input/25/fader = -inf -> cue-not-open:input/25/on", "mute-group/2/active = on -> cue-not-open:input/25/on, cue-not-open:input/28/on",
+                "input/25/on = off", "input/25/fader = -inf -> cue-not-open:input/25/on", "mute-group/2/active = on -> cue-not-open:input/25/on, cue-not-open:input/28/on, muted-by-group:mute-group/2/active",
                 "dca/1/on = off -> cue-not-open:input/25/on, cue-not-open:input/28/on", "dca/1/fader = -inf -> cue-not-open:input/25/on, cue-not-open:input/28/on",
                 "input/25/mute-group/1 = on; mute-group/1/active = on -> cue-not-open:input/25/on", "input/25/on = off; input/25/fader = -inf; mute-group/2/active = on; dca/1/on = off; input/28/on = off -> cue-not-open:input/25/on, cue-not-open:input/28/on",
                 "input/28/on = off; input/29/on = off; input/30/on = off; input/31/on = off",
@@ -420,6 +420,8 @@ internal static class RuleCases
                 "input/28/send/mix/1/level = -25 dB ->", "dca/1/fader = 3 dB; group/1/fader = 1 dB ->", "input/28/fader = 3 dB; input/28/send/mix/1/level = -10 dB ->", "mix/2/fader = 9 dB ->",
             ])
         {
+            // The guards of the room ask for 15 s; the one of the wedge for none.
+            Momentary = text => !text.Contains("mix/1", StringComparison.Ordinal),
             Plan = """
                 baseline: build
                 tolerance: { levels: 30 dB, gain: 30 dB, trim: 30 dB }
@@ -440,7 +442,11 @@ internal static class RuleCases
         },
         new("feed-shut", "-NWU",
             ["main/1/on = off", "main/1/fader = -inf", "matrix/2/on = off", "output/stage-1/on = off", "output/local-4/on = off", "mix/15/fader = -inf", "matrix/5/on = off"],
-            ["mix/1/on = off ->", "mix/1/fader = -inf ->", "main/1/fader = -55 dB ->", "output/stage-5/on = off ->", "group/1/on = off ->"]),
+            ["mix/1/on = off ->", "mix/1/fader = -inf ->", "main/1/fader = -55 dB ->", "output/stage-5/on = off ->", "group/1/on = off ->"])
+        {
+            // A fader may be in the middle of a fade; a mute is not.
+            Momentary = text => text.Contains("fader", StringComparison.Ordinal),
+        },
         new("feed-starved", "NWUU",
             [
                 "main/1/send/matrix/5/on = off", "main/1/send/matrix/5/level = -inf", "group/1/send/matrix/1/on = off; main/1/send/matrix/1/on = off", "group/1/send/matrix/1/on = off; main/1/send/matrix/1/level = -inf",
@@ -451,7 +457,7 @@ internal static class RuleCases
         new("feed-source-off", "NNWW",
             ["group/1/send/matrix/2/on = off", "group/1/send/matrix/2/level = -inf", "group/3/assign/main/1 = off", "fx-return/1/assign/main/1 = off", "input/1/send/mix/15/on = off", "input/33/send/matrix/3/level = -inf"],
             ["group/1/send/matrix/2/level = -55 dB -> drift:group/1/send/matrix/2/level", "input/1/assign/group/4 = off -> drift:input/1/assign/group/4", "input/15/send/mix/1/on = off -> drift:input/15/send/mix/1/on", "group/8/assign/main/1 = off ->"]),
-        new("muted-by-group", "NNWU",
+        new("muted-by-group", "NNWN",
             ["mute-group/1/active = on", "mute-group/2/active = on", "mute-group/3/active = on", "mute-group/4/active = on", "mute-group/5/active = on"],
             ["mute-group/6/active = on ->", "input/25/on = off ->"])
         {
@@ -491,6 +497,9 @@ internal sealed record RuleCase(string Rule, string Letters, string[] Fires, str
 
     /// <summary>Whether it is judged at the cue of <see cref="CueShow"/>.</summary>
     public bool AtCue { get; init; }
+
+    /// <summary>Which cases people do for a moment in a show: there they are notices.</summary>
+    public Func<string, bool> Momentary { get; init; } = _ => false;
 
     /// <summary>The changes of a case.</summary>
     public static IEnumerable<(string Path, string Value)> Changes(string text) =>

@@ -35,6 +35,9 @@ internal sealed class FeedShutRule : IAuditRule
         // Where no plan line names it, coverage says nothing of it; a feed is not called silent because a mute was not seen.
         public override bool PassesOverUnseen => true;
 
+        // A fader fully down may be a fade; nobody fades with the mute of a whole feed.
+        public override bool MayBeMomentary(DeskState state) => state[Subject].Kind != Settings.ValueKind.Switch;
+
         public override bool IsViolated(DeskState state) => Shut.Is(state[Subject]);
 
         public override FindingWords Describe(AuditFacts facts, DeskState state)

@@ -47,6 +47,18 @@ internal sealed class GuardRule : IAuditRule
 
     private sealed class Check(int subject, Limit[] limits) : RuleCheck(Info, subject, [.. limits.SelectMany(limit => limit.Level.Settings).Append(subject).Distinct()])
     {
+        // Who asks for so many seconds is told by a watch, which can count them.
+        public override bool MayBeMomentary(DeskState state)
+        {
+            foreach (var limit in limits)
+            {
+                if (limit.Guard.Line.For == TimeSpan.Zero && limit.Excess(state) > Slack)
+                    return false;
+            }
+
+            return true;
+        }
+
         public override bool IsViolated(DeskState state)
         {
             foreach (var limit in limits)

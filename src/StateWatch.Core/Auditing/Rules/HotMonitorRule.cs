@@ -22,7 +22,8 @@ internal sealed class HotMonitorRule : IAuditRule
         foreach (var expectation in facts.Plan.Expectations)
         {
             var setting = facts.Profile.Settings[expectation.Setting];
-            if (setting.Kind.Suffix != "send/<bus>/#/level" || facts.StripOf(setting.Strip) is not { OpenMic: true })
+            // What musicians may turn themselves is theirs.
+            if (setting.Kind.Suffix != "send/<bus>/#/level" || facts.Plan.LockOf(setting.Id) == PhaseLock.Free || facts.StripOf(setting.Strip) is not { OpenMic: true })
                 continue;
             var send = setting.Path[..^"/level".Length];
             var bus = send[(send.IndexOf("/send/", StringComparison.Ordinal) + "/send/".Length)..];

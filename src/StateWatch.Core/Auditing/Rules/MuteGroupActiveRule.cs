@@ -11,7 +11,7 @@ internal sealed class MuteGroupActiveRule : IAuditRule
 {
     private const int MostNames = 3;
 
-    private static readonly RuleInfo Info = new("muted-by-group", FindingKind.Risk, SeverityByPhase.Of("NNWU"),
+    private static readonly RuleInfo Info = new("muted-by-group", FindingKind.Risk, SeverityByPhase.Of("NNWN"),
         "a mute group is active that the plan wants released", "{0} mute groups are active");
 
     public IReadOnlyList<RuleInfo> Rules { get; } = [Info];
