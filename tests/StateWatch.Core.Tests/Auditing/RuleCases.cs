@@ -55,7 +55,7 @@ internal static class RuleCases
             [
                 "input/25/on = off", "input/25/fader = -inf -> cue-not-open:input/25/on", "mute-group/2/active = on -> cue-not-open:input/25/on, cue-not-open:input/28/on, muted-by-group:mute-group/2/active",
                 "dca/1/on = off -> cue-not-open:input/25/on, cue-not-open:input/28/on", "dca/1/fader = -inf -> cue-not-open:input/25/on, cue-not-open:input/28/on",
-                "input/25/mute-group/1 = on; mute-group/1/active = on -> cue-not-open:input/25/on", "input/25/on = off; input/25/fader = -inf; mute-group/2/active = on; dca/1/on = off; input/28/on = off -> cue-not-open:input/25/on, cue-not-open:input/28/on",
+                "input/25/mute-group/1 = on; mute-group/1/active = on -> cue-not-open:input/25/on", "input/25/on = off; input/25/fader = -inf; mute-group/2/active = on; dca/1/on = off; input/28/on = off -> cue-not-open:input/25/on, cue-not-open:input/28/on, muted-by-group:mute-group/2/active",
                 "input/28/on = off; input/29/on = off; input/30/on = off; input/31/on = off",
             ],
             [
