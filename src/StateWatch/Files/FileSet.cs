@@ -8,7 +8,7 @@ namespace StateWatch.Files;
 /// <summary>Reads plans, profiles and incidents from disk (or from the embedded demo), and remembers their text for messages.</summary>
 internal sealed class FileSet
 {
-    private readonly Dictionary<string, SourceText> _sources = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, SourceText?> _sources = new(StringComparer.Ordinal);
 
     /// <summary>Every fault found so far, in all files.</summary>
     public DiagnosticBag Diagnostics { get; } = new();
@@ -16,10 +16,12 @@ internal sealed class FileSet
     /// <summary>The text of a file that was read, or null.</summary>
     public SourceText? Source(string name) => _sources.GetValueOrDefault(name);
 
-    /// <summary>Reads a file.</summary>
+    /// <summary>Reads a file, once: a pipe gives its text to the first reader only, and a fault is told once.</summary>
     /// <exception cref="CommandException">It is missing or cannot be read (exit 66).</exception>
     public SourceText? Read(string path)
     {
+        if (_sources.TryGetValue(path, out var known))
+            return known;
         byte[] bytes;
         try
         {
@@ -30,10 +32,7 @@ internal sealed class FileSet
             throw new CommandException(ExitCodes.NoInput, $"statewatch: {path}: cannot read this file: {Reason(problem)}");
         }
 
-        var source = SourceText.FromBytes(path, bytes, Diagnostics);
-        if (source is not null)
-            _sources[path] = source;
-        return source;
+        return _sources[path] = SourceText.FromBytes(path, bytes, Diagnostics);
     }
 
     /// <summary>Reads and compiles a profile, or null after diagnostics.</summary>
