@@ -18,7 +18,8 @@ internal static class CauseGrouping
             var severity = all.Max(member => member.Severity);
             causes.Add((told.Count == 1
                 ? new Cause(first.Id, first.Words.What, severity, all)
-                : new Cause($"{group.Key.Id}:{group.Key.Cause}", Headline(first, told.Count), severity, all)) with { Told = told });
+                : new Cause($"{group.Key.Id}:{group.Key.Cause}", Headline(first, told.Count), severity, all)) with
+            { Told = told });
         }
 
         return causes;
