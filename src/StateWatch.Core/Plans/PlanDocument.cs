@@ -137,7 +137,11 @@ public sealed record EffectLine(ScalarNode Key, ScalarNode Send, ScalarNode? Ret
 /// <param name="Only">The only feeds it may reach, or empty.</param>
 /// <param name="Never">Feeds it must never reach.</param>
 /// <param name="Keys">What its strips are.</param>
-public sealed record RoleLine(ScalarNode Key, bool OpenMic, Privacy Privacy, IReadOnlyList<ScalarNode> Only, IReadOnlyList<ScalarNode> Never, StripKeys Keys);
+public sealed record RoleLine(ScalarNode Key, bool OpenMic, Privacy Privacy, IReadOnlyList<ScalarNode> Only, IReadOnlyList<ScalarNode> Never, StripKeys Keys)
+{
+    /// <summary>Whether it has a coil that a hearing loop's field reaches.</summary>
+    public bool Pickup { get; init; }
+}
 
 /// <summary>What may and must reach a feed, by any way the plan makes. No other line relaxes it.</summary>
 /// <param name="Never">Roles that must never reach it.</param>

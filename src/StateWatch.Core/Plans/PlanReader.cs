@@ -192,6 +192,7 @@ public sealed class PlanReader
         {
             var reader = new MapReader(body, StripTables.Role, _diagnostics);
             var openMic = reader.Flag("open-mic");
+            var pickup = reader.Flag("pickup");
             var word = reader.Scalar("private");
             var privacy = word?.Text switch { "talk" => Privacy.Talk, "click" => Privacy.Click, _ => Privacy.None };
             if (word is not null && privacy == Privacy.None)
@@ -200,7 +201,7 @@ public sealed class PlanReader
             var never = _keys.ReadNames(reader, "never");
             var keys = _keys.Read(reader);
             reader.Finish();
-            roles.Add(new RoleLine(key, openMic, privacy, only, never, keys));
+            roles.Add(new RoleLine(key, openMic, privacy, only, never, keys) { Pickup = pickup });
         }
 
         return roles;

@@ -116,6 +116,7 @@ public static class StripTables
     public static KeyTable Role { get; } = new("role", "What a source is. Every input with the role gets what stands here.",
     [
         new("open-mic", FlagShape.One, "true", "An open microphone on or near the stage: it can feed back.") { Default = "false" },
+        new("pickup", FlagShape.One, "true", "A source with a coil (a guitar's pickup, a dynamic microphone): inside a hearing loop it can howl magnetically, so a show with such a loop lists it to listen to.") { Default = "false" },
         new("private", new WordShape("talk", "click"), "click", "talk: private words. click: click, timecode, cues. Neither may reach the public."),
         new("only", PlanShapes.Names, "[ears]", "The only feeds it may reach. No other line relaxes it."),
         new("never", PlanShapes.Names, "[subs]", "Feeds it must never reach. No other line relaxes it."),

@@ -12,10 +12,22 @@ public static class ByEyeList
         var document = plan.Document;
         var settings = document.ByEyeSettings.Concat(document.PhaseLines.Where(line => line.Phase == plan.Phase).SelectMany(line => line.ByEyeSettings))
             .Concat(document.Cues.Where(line => line.Key.Text == plan.Cue?.Name).SelectMany(line => line.ByEyeSettings)).ToList();
-        if (document.ByEye.Count == 0 && settings.Count == 0)
+        var coils = Coils(plan);
+        if (document.ByEye.Count == 0 && settings.Count == 0 && coils is null)
             return [];
         var facts = new AuditFacts(plan);
-        return [.. document.ByEye.Select(line => line.Text).Concat(settings.Select(item => Words(item, facts))).Distinct(StringComparer.Ordinal)];
+        return [.. document.ByEye.Select(line => line.Text).Concat(settings.Select(item => Words(item, facts))).Concat(coils is null ? [] : [coils]).Distinct(StringComparer.Ordinal)];
+    }
+
+    // A loop's field goes round every desk: no setting tells, and none could cure it. Common practice, no source.
+    private static string? Coils(ShowPlan plan)
+    {
+        const int MostNames = 4;
+        var roles = plan.Document.Roles.Where(role => role.Pickup).Select(role => role.Key.Text).ToHashSet(StringComparer.Ordinal);
+        if (roles.Count == 0 || plan.Feeds.All(feed => feed.Purpose != Purpose.HearingLoop))
+            return null;
+        var names = plan.Strips.Where(strip => roles.Contains(strip.Role)).Select(strip => strip.Name).ToList();
+        return names.Count == 0 ? null : $"Hearing loop on: nothing howls or hums in {Sentences.Few(names, MostNames)} (coils inside a loop can)";
     }
 
     internal static void Write(TextPage page, IReadOnlyList<string> lines, string title)

@@ -37,6 +37,17 @@ public class ByEyeReportTests
     }
 
     [Fact]
+    public void Coils_inside_a_hearing_loop_are_to_be_listened_to()
+    {
+        static string Lines(string from, string to) => string.Join('|', ByEyeList.Of(DemoShow.Compile(DemoShow.PlanText.Replace(from, to, StringComparison.Ordinal), Phase.Doors)));
+        Assert.Equal("Hearing loop on: nothing howls or hums in Guitar 1, Guitar 2, Acoustic (coils inside a loop can)", Lines("guitars:  {", "guitars:  { pickup: true,"));
+        // A role that nobody has, and a show without a loop, have nothing to listen to.
+        Assert.Equal("", Lines("click:    {", "spare: { pickup: true }\n  click:    {"));
+        Assert.Equal("", string.Join('|', ByEyeList.Of(DemoShow.Compile(DemoShow.PlanText.Replace("guitars:  {", "guitars:  { pickup: true,", StringComparison.Ordinal)
+            .Replace("purpose: hearing-loop", "purpose: overflow", StringComparison.Ordinal), Phase.Doors))));
+    }
+
+    [Fact]
     public void Json_lists_the_sentences_and_is_valid_by_the_schema()
     {
         var root = JsonDocument.Parse(SweepJson.Write(new Midwinter(lines: Lines).Sweep())).RootElement;
