@@ -33,7 +33,7 @@ public static class PathRanges
     /// <summary>Every path that is meant, or null when the text cannot be a path.</summary>
     public static IReadOnlyList<string>? Expand(string text)
     {
-        if (text.Length is 0 or > 120 || !text.Contains('/', StringComparison.Ordinal))
+        if (text.Length is 0 or > 64 || !text.Contains('/', StringComparison.Ordinal))
             return null;
         List<string> paths = [""];
         foreach (var segment in text.Split('/'))
