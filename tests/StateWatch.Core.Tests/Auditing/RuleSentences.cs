@@ -80,7 +80,7 @@ internal static class RuleSentences
         ["unit-half-inserted"] =
         [
             "Hush A sits on Keys R (input 14) but not on Keys L (input 13), which has insert Polish",
-            "One side is processed and the other is not: it pulls to one side or changes its sound.",
+            "One of the two is processed and the other is not: a pair pulls to one side, two voices no longer match.",
             "Both faders down first, then insert Hush A on input 13.",
         ],
         ["on-alternate"] =

@@ -45,10 +45,10 @@ internal sealed class HalfUnitRule : IAuditRule
             var stays = facts.Profile.Strips[facts.Profile.Settings[other.Setting].Strip];
             var unit = facts.Profile.Format(missing.Planned);
             var now = state[Subject].TextId == none ? "no insert" : $"insert {facts.Profile.Format(state[Subject])}";
-            return new FindingWords($"{unit} sits on {facts.Words(stays)} but not on {facts.Words(gone)}, which has {now}", "One side is processed and the other is not: it pulls to one side or changes its sound.",
+            return new FindingWords($"{unit} sits on {facts.Words(stays)} but not on {facts.Words(gone)}, which has {now}", "One of the two is processed and the other is not: a pair pulls to one side, two voices no longer match.",
                 $"Both faders down first, then insert {unit} on {AuditFacts.Place(gone)}.", unit, unit)
             {
-                Short = new($"{unit} is on {AuditFacts.Place(stays)} but not on {facts.Words(gone)}", "the two sides sound different", $"Both faders down first, then insert {unit}"),
+                Short = new($"{unit} is on {AuditFacts.Place(stays)} but not on {facts.Words(gone)}", "one of the two sounds different", $"Both faders down first, then insert {unit}"),
             };
         }
     }
