@@ -65,6 +65,9 @@ public sealed class DeskProfile
     /// <summary>Patterns of messages that mean nothing.</summary>
     public IReadOnlyList<byte[]> Ignored { get; }
 
+    /// <summary>What the desk does that no setting tells.</summary>
+    public DeskBehaviour Behaviour { get; init; } = DeskBehaviour.Usual;
+
     /// <summary>Which sockets and outputs sit on which stage box.</summary>
     public StageBoxes Boxes { get; init; } = StageBoxes.None;
 

@@ -65,6 +65,12 @@ public static class ProfileKeys
         new KeyInfo("sockets", TextShape.Any, "stage 1-16", "Its input sockets: a bank and numbers."),
         new KeyInfo("outputs", TextShape.Any, "stage 1-8", "Its outputs: a bank and numbers."));
 
+    /// <summary>What no setting tells.</summary>
+    public static KeyTable Behaviour { get; } = new("behaviour", "What the desk does with a signal that no setting tells; it decides what is heard. From the desk's handbook, or tried out.",
+        new KeyInfo("mute-stops-pre-fader", FlagShape.One, "true", "A mute also silences what is taken before the fader.") { Default = "true" },
+        new KeyInfo("dca-moves-pre-fader", FlagShape.One, "false", "A DCA's level also moves what is taken before the fader.") { Default = "false" },
+        new KeyInfo("pan-law", new WordShape([.. BehaviourReader.PanLaws]), "-3 dB", "What each side gets in the middle: -3 dB keeps the power, -6 dB the voltage, -4.5 dB lies between; 0 dB is a balance.") { Default = "-3 dB" });
+
     /// <summary>The profile itself.</summary>
     public static KeyTable Root { get; } = new("desk profile", "What a desk has, and at which address each setting is asked for.",
         new KeyInfo("format", new WordShape(ProfileReader.Format), ProfileReader.Format, "Name and version of the format.") { Required = true },
@@ -74,6 +80,7 @@ public static class ProfileKeys
         new KeyInfo("strips", new TableShape(Strips), "{ input: 48, mix: 16 }", "How many strips of each kind the desk has.") { Required = true },
         new KeyInfo("slots", new MapShape(TextShape.Any, Count), "{ insert: 2, talk: 2 }", "How many there are of numbered things that are no strips: insert, talk, box, leg, key."),
         new KeyInfo("boxes", new MapShape(new TextShape("^[0-9]{1,2}$"), new TableShape(Box)), "{ 1: { sockets: stage 1-16 } }", "What sits on which stage box. Left out: a lost box explains nothing else."),
+        new KeyInfo("behaviour", new TableShape(Behaviour), "{ mute-stops-pre-fader: true, pan-law: -3 dB }", "What the desk does that no setting tells."),
         new KeyInfo("codecs", new MapShape(TextShape.Any, CodecTables.Codec), "{ yes: { wire: int, switch: [0, 1] } }", "How arguments become values, by a name of your own.") { Required = true },
         new KeyInfo("settings", new MapShape(new TextShape("^(desk|input|group|mix|main|matrix|fx-return|dca|mute-group|output|socket)/"), new TableShape(Entry)),
             "{ \"input/{i}/fader\": { at: \"/lane/{i}/height\", args: [height] } }", "Setting paths of the catalogue and where they are asked for. {i} stands for every number of the kind, bank or slot before it.")

@@ -39,6 +39,7 @@ public sealed class ProfileReader
         var link = ReadLink(reader.RequireMapping("link"));
         ReadStrips(reader.RequireMapping("strips"));
         ReadSlots(reader.Mapping("slots"));
+        var behaviour = BehaviourReader.Read(reader.Mapping("behaviour"), _diagnostics);
         var boxes = new StageBoxReader(_counts, _diagnostics).Read(reader.Mapping("boxes"));
         var codecReader = new CodecReader(_texts, _counts, _diagnostics);
         var codecs = codecReader.Read(reader.RequireMapping("codecs"));
@@ -48,7 +49,7 @@ public sealed class ProfileReader
         reader.Finish();
         if (_diagnostics.ErrorCount > errorsBefore)
             return null;
-        return new DeskProfile(file, desk, link, identity, _counts, _texts, compiler, ignored) { Boxes = boxes };
+        return new DeskProfile(file, desk, link, identity, _counts, _texts, compiler, ignored) { Boxes = boxes, Behaviour = behaviour };
     }
 
     private Identity? ReadIdentity(MapNode? map)
