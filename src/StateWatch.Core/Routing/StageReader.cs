@@ -36,7 +36,7 @@ public sealed class StageReader
         var edge = _map.Edges[number];
         var from = _routing.Graph.SourceOf(number);
         if (_routing.StripAt(from) is { } strip)
-            AddStrip(stages, strip, TapOf(edge, number, strip));
+            AddStrip(stages, strip, PointOf(number));
         switch (edge.Kind)
         {
             case EdgeKind.Assign:
@@ -67,6 +67,18 @@ public sealed class StageReader
         return stages;
     }
 
+    /// <summary>Whether what an edge carries is taken after the fader of the strip before it.</summary>
+    internal bool IsAfterFader(int number) => PointOf(number) is var point && (point == _postFader || point == _postPan);
+
+    /// <summary>Whether the mute of the strip before it silences an edge.</summary>
+    internal bool IsAfterMute(int number) => IsAfterFader(number) || (PointOf(number) != _input && _routing.Behaviour.MuteStopsPreFader);
+
+    private int PointOf(int number)
+    {
+        var tap = _routing.StripAt(_routing.Graph.SourceOf(number)) is { } strip ? TapOf(_map.Edges[number], number, strip) : -1;
+        return tap >= 0 && _state[tap].HasValue ? _state[tap].TextId : _postFader;
+    }
+
     private int TapOf(RoutingEdge edge, int number, StripStages strip) => edge.Kind switch
     {
         EdgeKind.Send => edge.Tap,
@@ -74,9 +86,8 @@ public sealed class StageReader
         _ => -1,
     };
 
-    private void AddStrip(List<Stage> stages, StripStages strip, int tap)
+    private void AddStrip(List<Stage> stages, StripStages strip, int point)
     {
-        var point = tap >= 0 && _state[tap].HasValue ? _state[tap].TextId : _postFader;
         if (strip.Source >= 0 && _routing.SocketGainOf(strip, _state) is >= 0 and var gain)
             stages.Add(new Stage(StageKind.Gain, gain, LevelOf(gain)));
         if (strip.Trim >= 0 && LevelOf(strip.Trim) != 0)
