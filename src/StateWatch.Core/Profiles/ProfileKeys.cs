@@ -69,7 +69,8 @@ public static class ProfileKeys
     public static KeyTable Behaviour { get; } = new("behaviour", "What the desk does with a signal that no setting tells; it decides what is heard. From the desk's handbook, or tried out.",
         new KeyInfo("mute-stops-pre-fader", FlagShape.One, "true", "A mute also silences what is taken before the fader.") { Default = "true" },
         new KeyInfo("dca-moves-pre-fader", FlagShape.One, "false", "A DCA's level also moves what is taken before the fader.") { Default = "false" },
-        new KeyInfo("pan-law", new WordShape([.. BehaviourReader.PanLaws]), "-3 dB", "What each side gets in the middle: -3 dB keeps the power, -6 dB the voltage, -4.5 dB lies between; 0 dB is a balance.") { Default = "-3 dB" });
+        new KeyInfo("pan-law", new WordShape([.. BehaviourReader.PanLaws]), "-3 dB", "What each side gets in the middle: -3 dB keeps the power, -6 dB the voltage, -4.5 dB lies between; 0 dB is a balance.") { Default = "-3 dB" },
+        new KeyInfo("mono-sum", new WordShape([.. BehaviourReader.MonoSums]), "-6 dB", "What each side of a stereo bus gives to a mono one; -6 dB keeps the level of what is the same on both sides.") { Default = "-6 dB" });
 
     /// <summary>The profile itself.</summary>
     public static KeyTable Root { get; } = new("desk profile", "What a desk has, and at which address each setting is asked for.",

@@ -157,6 +157,9 @@ public sealed class DeskRouting
 
     private double PanFactor(RoutingEdge edge, DeskState state)
     {
+        var leg = Map.Nodes[edge.From].Leg;
+        if (edge.Side != 0 && leg != 0)
+            return edge.Link >= 0 && state[edge.Link].IsOn ? leg == edge.Side ? 1 : 0 : Behaviour.MonoSum;
         if (edge.Side == 0 || edge.Pan < 0 || (edge.Link >= 0 && !state[edge.Link].IsOn) || (edge.PanFollow >= 0 && !state[edge.PanFollow].IsOn))
             return 1;
         var pan = state[edge.Pan];

@@ -148,7 +148,7 @@ internal sealed class RoutingMapBuilder(DeskProfile profile, ShowPlan plan)
                 continue;
             var side = target.Nodes.Length == 2 ? leg == 0 ? i + 1 : 0 : bus.Number % 2 == 1 ? 1 : 2;
             var link = target.Nodes.Length == 2 ? -1 : profile.Find($"{bus.Kind}/{(bus.Number - 1) / 2 * 2 + 1}/linked");
-            if (target.Nodes.Length == 1 && (link < 0 || leg != 0))
+            if (target.Nodes.Length == 1 && link < 0 && leg == 0)
                 side = 0;
             _edges.Add(new RoutingEdge(isSend ? EdgeKind.Send : EdgeKind.Assign, node, target.Nodes[i], setting.Id, level, tap, ownPan >= 0 ? ownPan : stages.Pan, follow, side, link));
         }

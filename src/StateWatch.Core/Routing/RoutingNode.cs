@@ -59,6 +59,6 @@ public enum EdgeKind : byte
 /// <param name="Tap">Where it is taken from.</param>
 /// <param name="Pan">The pan that shares it between left and right: the send's own, or the strip's.</param>
 /// <param name="PanFollow">Whether the send follows the strip's pan.</param>
-/// <param name="Side">0 mono, 1 into a left leg, 2 into a right leg.</param>
-/// <param name="Link">The link that makes the target one side of a pair; -1 when it always is, or never.</param>
+/// <param name="Side">0 mono, 1 into a left leg or the odd bus of a pair, 2 into a right leg or the even bus.</param>
+/// <param name="Link">The link that makes a mono target one side of a pair; -1 when it always is, or never.</param>
 public readonly record struct RoutingEdge(EdgeKind Kind, int From, int To, int On, int Level, int Tap, int Pan, int PanFollow, int Side, int Link);

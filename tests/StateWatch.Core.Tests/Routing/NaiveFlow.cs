@@ -53,8 +53,11 @@ internal sealed class NaiveFlow(DeskState state, IReadOnlyDictionary<string, str
 
         var words = bus.Split('/');
         var odd = (int.Parse(words[1], CultureInfo.InvariantCulture) - 1) / 2 * 2 + 1;
-        var linked = leg.Length == 0 && Text($"{words[0]}/{odd}/linked") == "on";
-        return Ways(bus, output, "", depth + 1).Select(way => way * gain * (linked ? Share(pan, words[1] == odd.ToString(CultureInfo.InvariantCulture)) : 1));
+        var linked = Text($"{words[0]}/{odd}/linked") == "on";
+        var isOdd = words[1] == odd.ToString(CultureInfo.InvariantCulture);
+        // Left into the odd bus of a pair, right into the even one; half of each into a mono bus.
+        var share = leg.Length == 0 ? linked ? Share(pan, isOdd) : 1 : !linked ? 0.5 : leg == "left" == isOdd ? 1 : 0;
+        return share == 0 ? [] : Ways(bus, output, "", depth + 1).Select(way => way * gain * share);
     }
 
     // Constant power: -3 dB in the middle.
