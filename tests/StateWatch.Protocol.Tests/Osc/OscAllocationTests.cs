@@ -80,9 +80,16 @@ public class OscAllocationTests
     private static void AllocatesNothing(Action action)
     {
         action();
-        var before = GC.GetAllocatedBytesForCurrentThread();
-        for (var i = 0; i < 100; i++)
-            action();
-        Assert.Equal(0, GC.GetAllocatedBytesForCurrentThread() - before);
+        var least = long.MaxValue;
+        // A collection that another test causes retires the thread's half-used room, which then counts as allocated: the least of several tries is the action's own.
+        for (var attempt = 0; attempt < 5 && least > 0; attempt++)
+        {
+            var before = GC.GetAllocatedBytesForCurrentThread();
+            for (var i = 0; i < 100; i++)
+                action();
+            least = Math.Min(least, GC.GetAllocatedBytesForCurrentThread() - before);
+        }
+
+        Assert.Equal(0, least);
     }
 }

@@ -1,4 +1,4 @@
-namespace StateWatch.Core.Tests.Routing;
+namespace StateWatch.Core.Tests;
 
 /// <summary>
 /// Counts what a piece of work allocates. A collection that another test causes in between retires the thread's half-used room, which then
