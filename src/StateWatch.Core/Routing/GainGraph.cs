@@ -1,11 +1,13 @@
 using System.Numerics;
+using System.Runtime.InteropServices;
 
 namespace StateWatch.Core.Routing;
 
 /// <summary>
-/// Nodes that add up what their edges bring, and how much of each node arrives at each terminal: with its sign, and as the sum of the
-/// magnitudes of all ways. After a change only what the change can reach is computed again, by the same operations in the same order as
-/// a fresh computation, so that both agree to the last bit. Nothing is allocated after the first circle of its size.
+/// Nodes that add up what their edges bring, and how much of each node arrives at each terminal: with its sign, as the sum of the
+/// magnitudes of all ways, and as the sum of their squares. After a change only what the change can reach is computed again, by the same
+/// operations in the same order as a fresh computation, so that both agree to the last bit. Nothing is allocated after the first circle
+/// of its size.
 /// </summary>
 public sealed class GainGraph : IEdges
 {
@@ -13,11 +15,11 @@ public sealed class GainGraph : IEdges
     private readonly int[] _to;
     private readonly double[] _gain;
     private readonly int[] _columnOf;
+
+    // A node has three rows, one after the other: signed, magnitudes, squares.
     private readonly int _stride;
-    private readonly double[] _signed;
-    private readonly double[] _total;
+    private readonly double[] _rows;
     private readonly double[] _row;
-    private readonly double[] _rowTotal;
 
     // Edges by the node they leave and by the node they enter; the first of those that leave are the active ones.
     private readonly int[] _outStart;
@@ -52,10 +54,8 @@ public sealed class GainGraph : IEdges
         for (var column = 0; column < terminals.Count; column++)
             _columnOf[terminals[column]] = column;
         _stride = (Columns + Vector<double>.Count - 1) / Vector<double>.Count * Vector<double>.Count;
-        _signed = new double[nodes * _stride];
-        _total = new double[nodes * _stride];
-        _row = new double[_stride];
-        _rowTotal = new double[_stride];
+        _rows = new double[nodes * 3 * _stride];
+        _row = new double[3 * _stride];
         _outStart = new int[nodes + 1];
         _out = new int[edges.Count];
         _activeCount = new int[nodes];
@@ -88,10 +88,16 @@ public sealed class GainGraph : IEdges
     private int ChangedCount { get; set; }
 
     /// <summary>Signed gain from a node to each terminal; not a number where the way leads through a circle that does not die away.</summary>
-    public ReadOnlySpan<double> Signed(int node) => _signed.AsSpan(node * _stride, Columns);
+    public ReadOnlySpan<double> Signed(int node) => _rows.AsSpan(node * 3 * _stride, Columns);
 
     /// <summary>Sum of the magnitudes of all ways from a node to each terminal; +inf where a way leads through a circle that does not die away.</summary>
-    public ReadOnlySpan<double> Total(int node) => _total.AsSpan(node * _stride, Columns);
+    public ReadOnlySpan<double> Total(int node) => _rows.AsSpan((node * 3 + 1) * _stride, Columns);
+
+    /// <summary>
+    /// Sum of the squared magnitudes of all single ways from a node to each terminal, once round a circle being another way than twice: what
+    /// arrives of ways whose phases have nothing to do with each other. +inf where <see cref="Total"/> is.
+    /// </summary>
+    public ReadOnlySpan<double> Power(int node) => _rows.AsSpan((node * 3 + 2) * _stride, Columns);
 
     /// <summary>The gain of an edge.</summary>
     public double GainOf(int edge) => _gain[edge];
@@ -213,64 +219,58 @@ public sealed class GainGraph : IEdges
     private void Follow(int node)
     {
         Array.Clear(_row);
-        Array.Clear(_rowTotal);
-        if (_columnOf[node] >= 0)
-            _row[_columnOf[node]] = _rowTotal[_columnOf[node]] = 1;
-        foreach (var edge in EdgesFrom(node))
-            AddRow(_gain[edge], _to[edge] * _stride, _row, _rowTotal);
-        Keep(node);
+        Collect(node, [], -1, _row);
+        Keep(node, _row);
     }
 
     private void SolveCircle(ReadOnlySpan<int> nodes)
     {
-        var size = nodes.Length;
-        _solver.Begin(size, _stride);
-        for (var i = 0; i < size; i++)
-        {
-            var node = nodes[i];
-            var (row, total) = _solver.Rows(i);
-            if (_columnOf[node] >= 0)
-                row[_columnOf[node]] = total[_columnOf[node]] = 1;
-            foreach (var edge in EdgesFrom(node))
-            {
-                var inside = nodes.BinarySearch(_to[edge]);
-                if (inside >= 0)
-                    _solver.AddGain(i, inside, _gain[edge]);
-                else
-                    AddRow(_gain[edge], _to[edge] * _stride, row, total);
-            }
-        }
-
+        _solver.Begin(nodes.Length, _stride);
+        for (var i = 0; i < nodes.Length; i++)
+            Collect(nodes[i], nodes, i, _solver.Row(i));
         _solver.Solve();
-        for (var i = 0; i < size; i++)
+        for (var i = 0; i < nodes.Length; i++)
+            Keep(nodes[i], _solver.Row(i));
+    }
+
+    // What a node brings to each terminal itself and by the edges that lead out of its circle; the others are left to the solver.
+    private void Collect(int node, ReadOnlySpan<int> circle, int place, Span<double> row)
+    {
+        if (_columnOf[node] >= 0)
+            row[_columnOf[node]] = row[_stride + _columnOf[node]] = row[2 * _stride + _columnOf[node]] = 1;
+        foreach (var edge in EdgesFrom(node))
         {
-            var (row, total) = _solver.Rows(i);
-            row.CopyTo(_row);
-            total.CopyTo(_rowTotal);
-            Keep(nodes[i]);
+            if (circle.BinarySearch(_to[edge]) is >= 0 and var inside)
+                _solver.AddGain(place, inside, _gain[edge]);
+            else
+                AddRow(_gain[edge], _rows.AsSpan(_to[edge] * 3 * _stride, 3 * _stride), row);
         }
     }
 
-    private void AddRow(double gain, int from, Span<double> row, Span<double> total)
+    private static void AddRow(double gain, ReadOnlySpan<double> from, Span<double> to)
     {
+        var source = MemoryMarshal.Cast<double, Vector<double>>(from);
+        var target = MemoryMarshal.Cast<double, Vector<double>>(to);
+        var third = target.Length / 3;
         var magnitude = Math.Abs(gain);
-        for (var i = 0; i < _stride; i += Vector<double>.Count)
+        // Never 0, so that what is endless stays so.
+        var square = Math.Max(gain * gain, double.Epsilon);
+        for (var i = 0; i < third; i++)
         {
-            (new Vector<double>(row[i..]) + gain * new Vector<double>(_signed, from + i)).CopyTo(row[i..]);
-            (new Vector<double>(total[i..]) + magnitude * new Vector<double>(_total, from + i)).CopyTo(total[i..]);
+            target[i] += gain * source[i];
+            target[third + i] += magnitude * source[third + i];
+            target[2 * third + i] += square * source[2 * third + i];
         }
     }
 
     // What did not change to the last bit changes nothing behind it.
-    private void Keep(int node)
+    private void Keep(int node, ReadOnlySpan<double> row)
     {
         _dirty[node] = false;
-        var signed = _signed.AsSpan(node * _stride, _stride);
-        var total = _total.AsSpan(node * _stride, _stride);
-        if (SameBits(signed, _row) && SameBits(total, _rowTotal))
+        var kept = _rows.AsSpan(node * 3 * _stride, 3 * _stride);
+        if (SameBits(kept, row))
             return;
-        _row.CopyTo(signed);
-        _rowTotal.CopyTo(total);
+        row.CopyTo(kept);
         _changed[ChangedCount++] = node;
         foreach (var edge in EdgesInto(node))
         {
@@ -280,7 +280,7 @@ public sealed class GainGraph : IEdges
     }
 
     private static bool SameBits(ReadOnlySpan<double> left, ReadOnlySpan<double> right) =>
-        System.Runtime.InteropServices.MemoryMarshal.AsBytes(left).SequenceEqual(System.Runtime.InteropServices.MemoryMarshal.AsBytes(right));
+        MemoryMarshal.AsBytes(left).SequenceEqual(MemoryMarshal.AsBytes(right));
 
     private void FindParts()
     {

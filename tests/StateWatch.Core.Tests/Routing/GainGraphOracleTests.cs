@@ -44,8 +44,13 @@ public class GainGraphOracleTests
     private static bool CompareOne(RandomGraph desk, StateWatch.Core.Routing.GainGraph graph)
     {
         var signed = Matrix<double>.Build.Dense(desk.Nodes, desk.Nodes);
+        var squares = Matrix<double>.Build.Dense(desk.Nodes, desk.Nodes);
         for (var edge = 0; edge < desk.Edges.Count; edge++)
+        {
             signed[desk.Edges[edge].From, desk.Edges[edge].To] += desk.Gains[edge];
+            squares[desk.Edges[edge].From, desk.Edges[edge].To] += desk.Gains[edge] * desk.Gains[edge];
+        }
+
         var buses = signed.SubMatrix(desk.Inputs, desk.Buses, desk.Inputs, desk.Buses).PointwiseAbs();
         // A norm is never below the radius and costs next to nothing.
         if (buses.InfinityNorm() > 0.99 && buses.Evd().EigenValues.Max(Complex.Abs) > 0.99)
@@ -54,6 +59,7 @@ public class GainGraphOracleTests
         var outputs = identity.SubMatrix(0, desk.Nodes, desk.Inputs + desk.Buses, desk.Outputs);
         var wanted = (identity - signed).LU().Solve(outputs);
         var wantedTotal = (identity - signed.PointwiseAbs()).LU().Solve(outputs);
+        var wantedPower = (identity - squares).LU().Solve(outputs);
         // A dense solution is exact to the last digits of its largest entry, not of its smallest.
         var floor = 1e-15 * wantedTotal.Enumerate().Max(Math.Abs);
         for (var node = 0; node < desk.Inputs + desk.Buses; node++)
@@ -62,6 +68,7 @@ public class GainGraphOracleTests
             {
                 var total = wantedTotal[node, column];
                 Near(total, graph.Total(node)[column], 1e-9 * Math.Abs(total) + floor);
+                Near(wantedPower[node, column], graph.Power(node)[column], 1e-9 * Math.Abs(wantedPower[node, column]) + floor);
                 // What cancels is compared against what was added up: a difference of large numbers has no digits of its own.
                 Near(wanted[node, column], graph.Signed(node)[column], 1e-9 * Math.Abs(total) + floor);
             }

@@ -75,6 +75,7 @@ public class GainGraphUpdateTests
             graph.SetGain(edge, gain);
         graph.Update();
         Assert.True(double.IsPositiveInfinity(graph.Total(0)[0]));
+        Assert.True(double.IsPositiveInfinity(graph.Power(0)[0]));
         Assert.True(double.IsNaN(graph.Signed(0)[0]));
         Assert.Equal(0.3, graph.Total(0)[1]);
         // 0.5 each way round: 1/(1 - 0.25) of the straight way.
@@ -82,7 +83,22 @@ public class GainGraphUpdateTests
         graph.SetGain(2, 0.5);
         graph.Update();
         Assert.Equal(0.1 * 0.5 * 0.5 / 0.75, graph.Total(0)[0], 1e-15);
+        // Each turn is a way of its own: 1/16 of the power of the one before.
+        Assert.Equal(0.1 * 0.1 * 0.25 * 0.25 / (1 - 0.25 * 0.25), graph.Power(0)[0], 1e-15);
         Assert.Equal(1, graph.Circles);
+    }
+
+    [Fact]
+    public void Two_ways_of_one_level_add_3_dB_of_power_whatever_their_polarity()
+    {
+        // 0 -> 1 -> 3 and 0 -> 2 -> 3.
+        var graph = new GainGraph(4, [(0, 1), (0, 2), (1, 3), (2, 3)], [3]);
+        foreach (var (edge, gain) in new[] { (0, 0.5), (1, -0.5), (2, 1.0), (3, 1.0) })
+            graph.SetGain(edge, gain);
+        graph.Update();
+        Assert.Equal(0, graph.Signed(0)[0]);
+        Assert.Equal(1, graph.Total(0)[0]);
+        Assert.Equal(0.5, graph.Power(0)[0]);
     }
 
     [Fact]
@@ -120,6 +136,7 @@ public class GainGraphUpdateTests
         {
             Assert.True(MemoryMarshal.AsBytes(fresh.Signed(node)).SequenceEqual(MemoryMarshal.AsBytes(updated.Signed(node))), $"signed gains of node {node}");
             Assert.True(MemoryMarshal.AsBytes(fresh.Total(node)).SequenceEqual(MemoryMarshal.AsBytes(updated.Total(node))), $"total gains of node {node}");
+            Assert.True(MemoryMarshal.AsBytes(fresh.Power(node)).SequenceEqual(MemoryMarshal.AsBytes(updated.Power(node))), $"power sums of node {node}");
         }
     }
 }
