@@ -1,5 +1,6 @@
 using BenchmarkDotNet.Attributes;
 using BenchmarkDotNet.Configs;
+using MathNet.Numerics;
 using MathNet.Numerics.LinearAlgebra;
 
 namespace StateWatch.Benchmarks;
@@ -25,6 +26,7 @@ public class RoutingBenchmarks
     [GlobalSetup]
     public void Setup()
     {
+        Control.UseSingleThread();
         int[] sizes = [.. Desk.Split('x', ',', ' ').Where(word => int.TryParse(word, out _)).Select(int.Parse)];
         _desk = new GeneratedDesk(sizes[0], sizes[1], sizes[2], sizes[3]);
         _through = new GeneratedDesk(sizes[0], sizes[1], sizes[2], sizes[3], everythingPasses: true);

@@ -3,14 +3,14 @@ namespace StateWatch.Core.Routing;
 /// <summary>
 /// The spectral radius of a strongly connected matrix without negative entries, however small or lopsided: the matrix is first balanced
 /// (B. Parlett and C. Reinsch, Balancing a matrix for calculation of eigenvalues and eigenvectors, 1969) and scaled by powers of two, which
-/// costs no digit, then iterated; what does not settle soon (two loops of nearly the same gain that hardly hear each other) is squared
-/// until it does. Keeps its room between calls.
+/// costs no digit. Then K + I is iterated for as many steps as one squaring costs, and after that squared, each time twice the steps, until
+/// both bounds agree: two loops of nearly the same gain that hardly hear each other would take millions of single steps. Keeps its room
+/// between calls.
 /// </summary>
 internal sealed class BalancedRadius
 {
     private const double Precision = 1e-12;
     private const int Sweeps = 100;
-    private const int PlainSteps = 200;
     private const int Squarings = 40;
 
     private readonly double[] _matrix;
@@ -66,7 +66,7 @@ internal sealed class BalancedRadius
 
     private double Settle(ReadOnlySpan<double> matrix, int size)
     {
-        var (least, most) = SpectralRadius.Iterate(matrix, size, _scratch, Precision, double.NaN, PlainSteps);
+        var (least, most) = SpectralRadius.Iterate(matrix, size, _scratch, Precision, double.NaN, size);
         if (most - least <= Precision * Math.Max(most, 1))
             return most;
         var power = _power.AsSpan(0, size * size);
@@ -141,9 +141,9 @@ internal sealed class BalancedRadius
                     outOf += i == j ? 0 : matrix[i * size + j];
                 }
 
-                if (!(into > 0 && outOf > 0))
+                // The power of two that brings both sums nearest to each other, if it is not 1.
+                if (!(into > 0 && outOf > 0) || (into <= 2 * outOf && outOf <= 2 * into))
                     continue;
-                // The power of two that brings both sums nearest to each other.
                 var half = (int)Math.Round(Math.Log2(outOf / into) / 2);
                 if (half == 0 || Math.ScaleB(into, half) + Math.ScaleB(outOf, -half) >= 0.95 * (into + outOf))
                     continue;

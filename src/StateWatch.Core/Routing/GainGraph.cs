@@ -240,7 +240,7 @@ public sealed class GainGraph : IEdges
             row[_columnOf[node]] = row[_stride + _columnOf[node]] = row[2 * _stride + _columnOf[node]] = 1;
         foreach (var edge in EdgesFrom(node))
         {
-            if (circle.BinarySearch(_to[edge]) is >= 0 and var inside)
+            if (circle.Length > 0 && circle.BinarySearch(_to[edge]) is >= 0 and var inside)
                 _solver.AddGain(place, inside, _gain[edge]);
             else
                 AddRow(_gain[edge], _rows.AsSpan(_to[edge] * 3 * _stride, 3 * _stride), row);
