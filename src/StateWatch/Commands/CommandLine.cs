@@ -51,11 +51,12 @@ internal static class CommandLine
             "A second pair of eyes for the mixing desk: knows the plan of the show, reads the desk, says what differs and what that means.\n"
             + "It only ever asks; it cannot change a desk. It is no safety system: ears, a sound level meter, local codes and licensed practice decide.");
         root.Subcommands.Add(SweepCommand.Build());
+        root.Subcommands.Add(TraceCommand.Build());
         root.Subcommands.Add(CheckCommand.Build());
         root.Subcommands.Add(SimulateCommand.Build());
         root.SetAction(_ =>
         {
-            Console.Error.WriteLine("statewatch: a verb is missing: sweep, check or simulate. Try 'statewatch --help', or 'statewatch sweep --demo'.");
+            Console.Error.WriteLine("statewatch: a verb is missing: sweep, trace, check or simulate. Try 'statewatch --help', or 'statewatch sweep --demo'.");
             return ExitCodes.Usage;
         });
         return root;

@@ -1,5 +1,7 @@
 using System.CommandLine;
 using StateWatch.Core.Documents;
+using StateWatch.Core.Profiles;
+using StateWatch.Links;
 
 namespace StateWatch.Commands;
 
@@ -21,6 +23,17 @@ internal static class SharedOptions
         Description = "A file of scripted incidents for the virtual desk.",
         HelpName = "FILE",
     };
+
+    /// <summary>Opens the link to a desk, at the profile's address or another.</summary>
+    /// <exception cref="CommandException">The address is none (exit 64).</exception>
+    public static UdpDeskReader Open(string? address, DeskProfile profile)
+    {
+        if (address is null)
+            return UdpDeskReader.Open(profile);
+        return HostAndPort.TryParse(address, out var host, out var port)
+            ? UdpDeskReader.Open(profile, host, port)
+            : throw new CommandException(ExitCodes.Usage, $"statewatch: '{address}' is not host:port; write it like 192.0.2.10:9000.");
+    }
 
     /// <summary>A word that begins with a dash and is no option is a spelling mistake, not a file.</summary>
     public static void RefuseUnknown(Argument argument, Command command) => argument.Validators.Add(result =>

@@ -1,6 +1,5 @@
 using System.CommandLine;
 using StateWatch.Core.Plans;
-using StateWatch.Core.Profiles;
 using StateWatch.Core.Reports;
 using StateWatch.Files;
 using StateWatch.Links;
@@ -14,7 +13,7 @@ internal sealed class SweepCommand
     private readonly Option<bool> _demo = new("--demo") { Description = "Sweep the built-in demo show on a virtual desk with planted incidents." };
     private readonly Option<bool> _simulate = new("--simulate") { Description = "Read a virtual desk that is exactly as planned, over real loopback sockets, instead of a desk." };
     private readonly Option<string?> _incidents = SharedOptions.Incidents();
-    private readonly Option<string?> _phase = new("--phase") { Description = "The phase to judge by: build, soundcheck, doors or show. Default: that of the incidents, else the plan's sweep-phase.", HelpName = "NAME" };
+    private readonly PhaseOption _phase = new();
     private readonly CueOption _cue = new("Judge by a cue of the plan: what must be open and closed there. Phase show, unless --phase says otherwise.");
     private readonly Option<string> _format = new("--format") { Description = "How to report: text, json or junit (test results, for build servers).", HelpName = "FORMAT", DefaultValueFactory = _ => "text" };
     private readonly Option<string> _voice = new("--for") { Description = "Whom the text is for: engineer or volunteer.", HelpName = "READER", DefaultValueFactory = _ => "engineer" };
@@ -32,7 +31,7 @@ internal sealed class SweepCommand
             + "Exit codes: 0 as planned, 1 warnings or notices, 2 something urgent, 3 not everything could be verified; 64 usage, 65 plan or\n"
             + "profile invalid, 66 file missing, 70 fault of the program, 73 report cannot be written.");
         command.Arguments.Add(sweep._plan);
-        foreach (var option in (Option[])[sweep._demo, sweep._simulate, sweep._incidents, sweep._phase, sweep._cue.Option, sweep._format, sweep._voice, sweep._out, sweep._desk, sweep._quiet, sweep._noColour])
+        foreach (var option in (Option[])[sweep._demo, sweep._simulate, sweep._incidents, sweep._phase.Option, sweep._cue.Option, sweep._format, sweep._voice, sweep._out, sweep._desk, sweep._quiet, sweep._noColour])
             command.Options.Add(option);
         SharedOptions.RefuseUnknown(sweep._plan, command);
         command.SetAction(sweep.Run);
@@ -57,13 +56,13 @@ internal sealed class SweepCommand
         var (document, profile) = files.ReadPlan(planPath);
         var cue = document is null ? null : _cue.Of(parsed, document);
         var script = profile is not null && incidents is not null ? DeskRehearsal.ReadScript(files, incidents, profile) : null;
-        var phase = document is null ? default : PhaseOf(parsed, document, cue is not null ? Phase.Show : script?.Phase);
+        var phase = document is null ? default : _phase.Of(parsed, document, cue is not null ? Phase.Show : script?.Phase);
         var plan = document is not null && profile is not null ? PlanCompiler.Compile(document, profile, phase, files.Diagnostics, cue: cue) : null;
         if (plan is null || files.Diagnostics.HasErrors)
             return DiagnosticsOutput.Refuse(files, parsed.GetValue(_noColour));
 
         using var rehearsal = simulate ? DeskRehearsal.Start(plan, script) : null;
-        using var reader = Open(parsed, plan.Profile, rehearsal);
+        using var reader = rehearsal is not null ? UdpDeskReader.Open(plan.Profile, rehearsal.Host, rehearsal.Port) : SharedOptions.Open(parsed.GetValue(_desk), plan.Profile);
         using var cancel = new CancellationTokenSource();
         ConsoleCancelEventHandler stop = (_, e) =>
         {
@@ -89,28 +88,4 @@ internal sealed class SweepCommand
     }
 
     private static string Words(string[] known) => $"{string.Join(", ", known[..^1])} or {known[^1]}";
-
-    private Phase PhaseOf(ParseResult parsed, PlanDocument document, Phase? happensIn)
-    {
-        var word = parsed.GetValue(_phase);
-        if (word is null && (happensIn ?? document.SweepPhase) is { } planned)
-            return planned;
-        if (Phases.TryParse(word, out var phase))
-            return phase;
-        var list = string.Join(", ", Phases.All);
-        throw new CommandException(ExitCodes.Usage, word is null
-            ? $"statewatch: {document.File} has no sweep-phase, so say which phase it is: --phase and one of {list}."
-            : $"statewatch: '{word}' is not a phase; write one of {list}.");
-    }
-
-    private UdpDeskReader Open(ParseResult parsed, DeskProfile profile, DeskRehearsal? rehearsal)
-    {
-        if (rehearsal is not null)
-            return UdpDeskReader.Open(profile, rehearsal.Host, rehearsal.Port);
-        if (parsed.GetValue(_desk) is not { } address)
-            return UdpDeskReader.Open(profile);
-        return HostAndPort.TryParse(address, out var host, out var port)
-            ? UdpDeskReader.Open(profile, host, port)
-            : throw new CommandException(ExitCodes.Usage, $"statewatch: '{address}' is not host:port; write it like 192.0.2.10:9000.");
-    }
 }

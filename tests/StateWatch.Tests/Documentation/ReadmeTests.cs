@@ -17,6 +17,17 @@ public sealed class ReadmeTests
     }
 
     [Fact]
+    public async Task The_trace_is_what_its_command_prints_and_has_the_caution()
+    {
+        const string Prompt = "```text\n$ statewatch ";
+        var lines = Block(Prompt).Split('\n');
+        var (exitCode, output, errors) = await StatewatchProcess.Run(lines[0].Split(' '));
+        Assert.Equal((1, ""), (exitCode, errors));
+        Assert.Equal(string.Join('\n', lines[1..]), output.TrimEnd('\n'));
+        Assert.Contains("Fader down first", output, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void There_are_exactly_two_set_up_commands()
     {
         var commands = Readme.Split('\n').Where(line => line.StartsWith("dotnet ", StringComparison.Ordinal)).ToList();
@@ -25,6 +36,7 @@ public sealed class ReadmeTests
 
     [Theory]
     [InlineData("sweep")]
+    [InlineData("trace")]
     [InlineData("check")]
     [InlineData("simulate")]
     public async Task Every_verb_has_help_that_names_its_exit_or_end(string verb)

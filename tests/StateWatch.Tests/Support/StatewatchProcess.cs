@@ -29,7 +29,7 @@ internal static class StatewatchProcess
     /// <summary>Starts it with standard streams redirected; the caller ends it.</summary>
     public static Process Start(params string[] args)
     {
-        var start = new ProcessStartInfo("dotnet") { UseShellExecute = false, RedirectStandardOutput = true, RedirectStandardError = true, RedirectStandardInput = true };
+        var start = new ProcessStartInfo("dotnet") { UseShellExecute = false, RedirectStandardOutput = true, RedirectStandardError = true, RedirectStandardInput = true, WorkingDirectory = AppContext.BaseDirectory };
         start.ArgumentList.Add(Assembly);
         foreach (var arg in args)
             start.ArgumentList.Add(arg);
