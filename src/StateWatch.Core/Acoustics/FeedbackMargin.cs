@@ -52,7 +52,7 @@ public sealed class FeedbackMargin
         if (!(factor >= 0 && double.IsFinite(factor)))
             throw new ArgumentOutOfRangeException(nameof(factor), factor, "a coupling is a factor of 0 or more");
         _coherent.SetCoupling(own, other, factor);
-        _power.SetCoupling(own, other, factor * factor);
+        _power.SetCoupling(own, other, Math.Min(factor * factor, double.MaxValue));
     }
 
     /// <summary>Sets what the desk does from a microphone to a feed.</summary>

@@ -4,8 +4,8 @@ namespace StateWatch.Core.Acoustics;
 
 /// <summary>
 /// How loops feed each other, seen from one side (microphones or loudspeakers) of a table of gains and a table of couplings: what leaves
-/// at h, is picked up on the other side and comes back at u. A cell is a sum over the other side in rising order, made anew whenever one
-/// of its terms changed, so that nothing depends on what was before. Nothing is allocated once made.
+/// at h, is picked up on the other side and comes back at u. A cell is a sum over the other side in an order that only the couplings
+/// decide, made anew whenever one of its terms changed, so that nothing depends on what was before. Nothing is allocated once made.
 /// </summary>
 internal sealed class LoopMatrix : IEdges
 {
@@ -72,7 +72,7 @@ internal sealed class LoopMatrix : IEdges
             _pending.Add(own * _size + hearing);
     }
 
-    /// <summary>Sets a coupling, not negative.</summary>
+    /// <summary>Sets a coupling, not negative, finite.</summary>
     public void SetCoupling(int own, int other, double coupling)
     {
         ref var kept = ref _couplings[own * _others + other];
@@ -129,14 +129,21 @@ internal sealed class LoopMatrix : IEdges
         var (row, column) = (cell / _size, cell % _size);
         var gains = _gains.AsSpan(row * _others, _others);
         var couplings = _couplings.AsSpan(column * _others, _others);
-        var sum = 0.0;
-        foreach (var other in _heard.OthersOf(column))
+        var others = _heard.OthersOf(column);
+        // Four sums side by side, for each to wait for itself alone; couplings are finite, so that no gain stays none.
+        double first = 0, second = 0, third = 0, fourth = 0;
+        var at = 0;
+        for (; at + 4 <= others.Length; at += 4)
         {
-            // An endless gain that is not there is none.
-            if (gains[other] != 0)
-                sum += gains[other] * couplings[other];
+            first += gains[others[at]] * couplings[others[at]];
+            second += gains[others[at + 1]] * couplings[others[at + 1]];
+            third += gains[others[at + 2]] * couplings[others[at + 2]];
+            fourth += gains[others[at + 3]] * couplings[others[at + 3]];
         }
 
+        for (; at < others.Length; at++)
+            first += gains[others[at]] * couplings[others[at]];
+        var sum = first + second + (third + fourth);
         var old = _cells[cell];
         if (old.Equals(sum))
             return;

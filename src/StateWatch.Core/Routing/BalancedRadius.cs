@@ -3,14 +3,17 @@ namespace StateWatch.Core.Routing;
 /// <summary>
 /// The spectral radius of a strongly connected matrix without negative entries, however small or lopsided: the matrix is first balanced
 /// (B. Parlett and C. Reinsch, Balancing a matrix for calculation of eigenvalues and eigenvectors, 1969) and scaled by powers of two, which
-/// costs no digit. Then K + I is iterated for as many steps as one squaring costs, and after that squared, each time twice the steps, until
-/// both bounds agree: two loops of nearly the same gain that hardly hear each other would take millions of single steps. Keeps its room
-/// between calls.
+/// costs no digit. A few steps of K + I give bounds, and inverse iteration from the upper one closes them quadratically (T. Noda, Note on
+/// the computation of the maximal eigenvalue of a non-negative irreducible matrix, 1971). Should rounding stop that, K + I is squared, each
+/// time twice the steps: two loops of nearly the same gain that hardly hear each other would take millions of single ones. Whatever made
+/// the vector, the bounds come from the matrix itself. Keeps its room between calls.
 /// </summary>
 internal sealed class BalancedRadius
 {
     private const double Precision = 1e-12;
     private const int Sweeps = 100;
+    private const int FirstSteps = 4;
+    private const int InverseSteps = 16;
     private const int Squarings = 40;
 
     private readonly double[] _matrix;
@@ -66,9 +69,67 @@ internal sealed class BalancedRadius
 
     private double Settle(ReadOnlySpan<double> matrix, int size)
     {
-        var (least, most) = SpectralRadius.Iterate(matrix, size, _scratch, Precision, double.NaN, size);
-        if (most - least <= Precision * Math.Max(most, 1))
-            return most;
+        var (least, most) = SpectralRadius.Iterate(matrix, size, _scratch, Precision, double.NaN, FirstSteps);
+        for (var step = 0; step < InverseSteps && !Agree(least, most) && SolveBelow(matrix, size, most); step++)
+            Narrow(matrix, size, ref least, ref most);
+        if (!Agree(least, most))
+            SquareUntilSettled(matrix, size, ref least, ref most);
+        return most;
+    }
+
+    private static bool Agree(double least, double most) => most - least <= Precision * Math.Max(most, 1);
+
+    // One step of K + I, for its bounds.
+    private void Narrow(ReadOnlySpan<double> matrix, int size, ref double least, ref double most)
+    {
+        var (low, high) = SpectralRadius.Iterate(matrix, size, _scratch, Precision, double.NaN, 1);
+        least = Math.Max(least, low);
+        most = Math.Min(most, high);
+    }
+
+    // y (bound I - K) = x. Nothing is subtracted but on the diagonal, so no pivot needs to be sought.
+    private bool SolveBelow(ReadOnlySpan<double> matrix, int size, double bound)
+    {
+        var rows = _power.AsSpan(0, size * size);
+        var x = _scratch.AsSpan(0, size);
+        for (var row = 0; row < size; row++)
+        {
+            for (var column = 0; column < size; column++)
+                rows[row * size + column] = matrix[column * size + row];
+            rows[row * size + row] -= bound;
+        }
+
+        for (var pivot = 0; pivot < size; pivot++)
+        {
+            // At the radius itself nothing is left of the last one: a little less than nothing keeps the direction.
+            ref var diagonal = ref rows[pivot * size + pivot];
+            diagonal = Math.Min(diagonal, -1e-16 * bound);
+            for (var row = pivot + 1; row < size; row++)
+            {
+                var factor = rows[row * size + pivot] / -diagonal;
+                if (factor == 0)
+                    continue;
+                SpectralRadius.Add(factor, rows.Slice(pivot * size + pivot + 1, size - pivot - 1), rows.Slice(row * size + pivot + 1, size - pivot - 1));
+                x[row] += factor * x[pivot];
+            }
+        }
+
+        var largest = 0.0;
+        for (var row = size - 1; row >= 0; row--)
+        {
+            for (var known = row + 1; known < size; known++)
+                x[row] += rows[row * size + known] * x[known];
+            x[row] /= -rows[row * size + row];
+            largest = Math.Max(largest, x[row]);
+        }
+
+        foreach (ref var entry in x)
+            entry /= largest;
+        return AllPositive(x);
+    }
+
+    private void SquareUntilSettled(ReadOnlySpan<double> matrix, int size, ref double least, ref double most)
+    {
         var power = _power.AsSpan(0, size * size);
         matrix.CopyTo(power);
         for (var i = 0; i < size; i++)
@@ -78,14 +139,10 @@ internal sealed class BalancedRadius
             Square(power, size);
             if (!StartFrom(power, size))
                 break;
-            var (low, high) = SpectralRadius.Iterate(matrix, size, _scratch, Precision, double.NaN, 1);
-            least = Math.Max(least, low);
-            most = Math.Min(most, high);
-            if (most - least <= Precision * Math.Max(most, 1))
+            Narrow(matrix, size, ref least, ref most);
+            if (Agree(least, most))
                 break;
         }
-
-        return most;
     }
 
     // Sums of columns: what a start of ones has become after so many steps.
@@ -99,9 +156,14 @@ internal sealed class BalancedRadius
                 x[column] += power[row * size + column];
         }
 
+        return AllPositive(x);
+    }
+
+    private static bool AllPositive(ReadOnlySpan<double> x)
+    {
         foreach (var entry in x)
         {
-            if (!(entry > 0))
+            if (!(entry > 0 && double.IsFinite(entry)))
                 return false;
         }
 

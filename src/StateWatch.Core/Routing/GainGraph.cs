@@ -185,11 +185,9 @@ public sealed class GainGraph : IEdges
                 Follow(nodes[0]);
         }
 
-        for (var node = 0; node < Nodes; node++)
-        {
-            if (_leaf[node] && _dirty[node])
-                Follow(node);
-        }
+        // Only nodes that nothing leads to are left.
+        for (var node = _dirty.AsSpan().IndexOf(true); node >= 0; node = _dirty.AsSpan().IndexOf(true))
+            Follow(node);
     }
 
     private bool AnyDirty(ReadOnlySpan<int> nodes)
