@@ -52,6 +52,11 @@ public static class AcousticGain
     public static double PotentialIndoors(double criticalDistance, double talkerToMicrophone, double stabilityMargin = StabilityMargin) =>
         DistanceChange(criticalDistance, talkerToMicrophone) - stabilityMargin;
 
+    /// <summary>What a loudspeaker gives a listener over the talker alone, in dB: with less than some decibels a system is not worth switching on.</summary>
+    /// <param name="unaided">Level of the talker alone at the listener, in dB.</param>
+    /// <param name="loudspeaker">Level of the loudspeaker there, just below feedback, in dB.</param>
+    public static double Gained(double unaided, double loudspeaker) => loudspeaker - unaided;
+
     /// <summary>The gain that listeners need, in dB: 20 lg(D0/EAD).</summary>
     /// <param name="talkerToListener">D0.</param>
     /// <param name="equivalentDistance">EAD: at which distance the talker alone would be heard well enough.</param>

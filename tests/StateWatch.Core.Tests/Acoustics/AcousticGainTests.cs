@@ -113,6 +113,9 @@ public class AcousticGainTests
     [InlineData(32, 15.05)]
     public void Open_microphones_by_number(double open, double cost) => Assert.Equal(cost, AcousticGain.OpenMicrophones(open), Exact);
 
+    [Fact] // SSDRM 6-4: the talker alone gives 65.4 dB at the listener, the loudspeaker at its limit 68 dB: judged useless.
+    public void Gain_indoors_that_a_handbook_calls_useless() => Assert.Equal(2.6, AcousticGain.Gained(65.4, 68), Exact);
+
     [Fact] // Formula: SSDRM 6-10; the example by hand.
     public void Potential_gain_in_a_live_room() => Assert.Equal(7.38, AcousticGain.PotentialIndoors(2.8, 0.6), Exact);
 
