@@ -107,7 +107,7 @@ public sealed record TracePair(TraceSource From, TraceTarget To, TraceAnswer Ans
     /// <summary>Ways the plan makes that are shut, fewest stops first; only when nothing arrives.</summary>
     public IReadOnlyList<ClosedWay> ClosedWays { get; init; } = [];
 
-    /// <summary>The smallest change that opens a way, or null when there is none that the plan allows, or something arrives.</summary>
+    /// <summary>The smallest change that opens a way, or null when none was found that the plan allows, or something arrives.</summary>
     public TraceOpening? Opening { get; init; }
 
     /// <summary>What may close by itself on the open ways.</summary>

@@ -104,7 +104,9 @@ public static class TraceText
             chains.WriteClosed(pair);
         if (pair.Opening is not { } opening)
         {
-            page.Add("Nothing that the plan allows opens it, and no patch is ever proposed. If it should be heard there, call the engineer.", "", 3, Tint.Strong);
+            page.Add(pair.ClosedWays.Count == 0 ? "Nothing that the plan allows opens it. If it should be heard there, call the engineer."
+                : pair.ClosedWays[0].Stops.Any(stop => stop.Kind == StageKind.Patch) ? "The patch is not as planned, and no patch is ever proposed. Call the engineer."
+                : "No change was found: too much is shut, or something that is never proposed. Is the right show file loaded? Sweep first, and call the engineer.", "", 3, Tint.Strong);
             return;
         }
 

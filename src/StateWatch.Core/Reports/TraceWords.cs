@@ -93,7 +93,7 @@ internal static class TraceWords
             case StageKind.SendLevel:
                 return stops ? "send level DOWN" : $"send level {Level(stage.Level)}";
             case StageKind.Pan:
-                return stops ? "panned AWAY" : $"by its pan {Level(stage.Level)}";
+                return stops ? "panned AWAY" : $"{(stage.Setting < 0 ? "its share" : "by its pan")} {Level(stage.Level)}";
             case StageKind.Effect:
                 return "through the effect";
             case StageKind.Talk:

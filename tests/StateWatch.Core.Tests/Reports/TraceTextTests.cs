@@ -49,6 +49,17 @@ public class TraceTextTests
             Assert.Equal(-1, opens);
     }
 
+    [Theory]
+    [InlineData("never", "Nothing that the plan allows opens it")]
+    [InlineData("patch", "no patch is ever proposed")]
+    [InlineData("too-much", "No change was found: too much is shut")]
+    public void Where_nothing_is_proposed_it_says_why_and_whom_to_call(string name, string why)
+    {
+        var text = TraceText.Write(Traces.Of(name), width: 200);
+        Assert.Contains(why, text, StringComparison.Ordinal);
+        Assert.Contains("all the engineer", text, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void Something_that_arrives_far_down_is_hardly_heard() => Assert.StartsWith("HARDLY HEARD", TraceText.Write(Traces.Of("faint")), StringComparison.Ordinal);
 }

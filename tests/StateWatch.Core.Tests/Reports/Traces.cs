@@ -24,6 +24,12 @@ internal static class Traces
         ["wrong-source"] = ("Choir 4", "stream", ["input/20/source: stage 1"]),
         ["ears-shut"] = ("Bass", "ears-a", ["mix/5/on: off", "mix/6/on: off"]),
         ["one-side"] = ("Choir 1", "stream", ["matrix/2/on: off"]),
+        ["too-much"] = ("Vocal 1", "overflow",
+        [
+            "input/15/on: off", "input/15/fader: -inf dB", "input/15/assign/group/3: off", "input/15/send/mix/13/on: off", "input/15/send/mix/14/on: off", "dca/3/on: off", "dca/3/fader: -inf dB", "mute-group/1/active: on",
+            "group/3/on: off", "group/3/fader: -inf dB", "group/3/assign/main/1: off", "main/1/on: off", "mix/13/on: off", "mix/13/fader: -inf dB", "mix/14/on: off", "mix/14/fader: -inf dB", "fx-return/1/on: off",
+            "fx-return/2/on: off", "dca/7/on: off", "dca/7/fader: -inf dB", "matrix/5/on: off", "matrix/5/fader: -inf dB", "output/local-3/on: off",
+        ]),
         ["faint"] = ("Vocal 1", "wedges 2", ["mix/2/fader: -70 dB"]),
         ["howl"] = ("Vocal 1", "room", ["fx-return/1/send/mix/13/on: on", "fx-return/1/send/mix/13/level: 5 dB", "fx-return/1/send/mix/13/tap: post-fader"]),
         ["talk"] = ("talk 1", "ears-a", []),
