@@ -1,7 +1,6 @@
 using StateWatch.Core.Acoustics;
 using StateWatch.Core.Desks;
 using StateWatch.Core.Plans;
-using StateWatch.Core.Profiles;
 using StateWatch.Core.Routing;
 
 namespace StateWatch.Core.Reports;
@@ -25,7 +24,7 @@ public sealed class Tracer
         _plan = plan;
         _map = map;
         _state = state;
-        _routing = new DeskRouting(map, DeskBehaviour.Usual);
+        _routing = new DeskRouting(map, map.Profile.Behaviour);
         _routing.Load(state);
         _stages = new StageReader(_routing, state);
         _settings = new WaySettings(_routing, state, _stages);
@@ -33,7 +32,7 @@ public sealed class Tracer
 
     /// <summary>The settings a trace reads: what the signal flow depends on, and what may close by itself.</summary>
     public static IEnumerable<int> Inputs(RoutingMap map) =>
-        new DeskRouting(map, DeskBehaviour.Usual).Inputs.Concat(TraceConditions.Settings(map.Profile)).Distinct();
+        new DeskRouting(map, map.Profile.Behaviour).Inputs.Concat(TraceConditions.Settings(map.Profile)).Distinct();
 
     /// <summary>The answer for a pair, without its ways.</summary>
     public TracePair Answer(TraceSource from, TraceTarget to)
