@@ -18,6 +18,10 @@ internal static class SharedOptions
 
     public static Option<bool> NoColour() => new("--no-color") { Description = "No colour, even on a terminal (NO_COLOR does the same)." };
 
+    public static Option<bool> Simulate() => new("--simulate") { Description = "Read a virtual desk that is exactly as planned, over real loopback sockets, instead of a desk." };
+
+    public static Option<string?> Out() => new("--out") { Description = "Write the report to a file instead of standard output.", HelpName = "FILE" };
+
     public static Option<string?> Incidents() => new("--incidents")
     {
         Description = "A file of scripted incidents for the virtual desk.",

@@ -1,8 +1,6 @@
 using System.CommandLine;
-using StateWatch.Core.Plans;
 using StateWatch.Core.Reports;
 using StateWatch.Files;
-using StateWatch.Links;
 
 namespace StateWatch.Commands;
 
@@ -11,13 +9,13 @@ internal sealed class SweepCommand
 {
     private readonly Argument<string?> _plan = new("PLAN") { Description = "The show plan (*.plan.yaml).", Arity = ArgumentArity.ZeroOrOne };
     private readonly Option<bool> _demo = new("--demo") { Description = "Sweep the built-in demo show on a virtual desk with planted incidents." };
-    private readonly Option<bool> _simulate = new("--simulate") { Description = "Read a virtual desk that is exactly as planned, over real loopback sockets, instead of a desk." };
+    private readonly Option<bool> _simulate = SharedOptions.Simulate();
     private readonly Option<string?> _incidents = SharedOptions.Incidents();
     private readonly PhaseOption _phase = new();
     private readonly CueOption _cue = new("Judge by a cue of the plan: what must be open and closed there. Phase show, unless --phase says otherwise.");
     private readonly Option<string> _format = new("--format") { Description = "How to report: text, json or junit (test results, for build servers).", HelpName = "FORMAT", DefaultValueFactory = _ => "text" };
     private readonly Option<string> _voice = new("--for") { Description = "Whom the text is for: engineer or volunteer.", HelpName = "READER", DefaultValueFactory = _ => "engineer" };
-    private readonly Option<string?> _out = new("--out") { Description = "Write the report to a file instead of standard output.", HelpName = "FILE" };
+    private readonly Option<string?> _out = SharedOptions.Out();
     private readonly Option<string?> _desk = SharedOptions.Desk();
     private readonly Option<bool> _quiet = SharedOptions.Quiet();
     private readonly Option<bool> _noColour = SharedOptions.NoColour();
@@ -53,26 +51,13 @@ internal sealed class SweepCommand
             throw new CommandException(ExitCodes.Usage, "statewatch: --incidents happen on a virtual desk only; add --simulate.");
 
         var files = new FileSet();
-        var (document, profile) = files.ReadPlan(planPath);
-        var cue = document is null ? null : _cue.Of(parsed, document);
-        var script = profile is not null && incidents is not null ? DeskRehearsal.ReadScript(files, incidents, profile) : null;
-        var phase = document is null ? default : _phase.Of(parsed, document, cue is not null ? Phase.Show : script?.Phase);
-        var plan = document is not null && profile is not null ? PlanCompiler.Compile(document, profile, phase, files.Diagnostics, cue: cue) : null;
-        if (plan is null || files.Diagnostics.HasErrors)
+        var (plan, script) = PlanChoice.Read(files, planPath, incidents, parsed, _phase, _cue);
+        if (plan is null)
             return DiagnosticsOutput.Refuse(files, parsed.GetValue(_noColour));
 
-        using var rehearsal = simulate ? DeskRehearsal.Start(plan, script) : null;
-        using var reader = rehearsal is not null ? UdpDeskReader.Open(plan.Profile, rehearsal.Host, rehearsal.Port) : SharedOptions.Open(parsed.GetValue(_desk), plan.Profile);
-        using var cancel = new CancellationTokenSource();
-        ConsoleCancelEventHandler stop = (_, e) =>
-        {
-            e.Cancel = true;
-            cancel.Cancel();
-        };
-        Console.CancelKeyPress += stop;
-        var subject = new SweepSubject(plan, reader.Desk, simulate, TimeProvider.System.GetLocalNow());
-        var result = Sweep.Run(subject, reader, Terminal.Progress(parsed.GetValue(_quiet), $"Reading {plan.Profile.Desk}:"), cancel.Token);
-        Console.CancelKeyPress -= stop;
+        using var desk = DeskReading.Open(plan, simulate, script, parsed.GetValue(_desk));
+        var subject = new SweepSubject(plan, desk.Reader.Desk, simulate, TimeProvider.System.GetLocalNow());
+        var result = Sweep.Run(subject, desk.Reader, Terminal.Progress(parsed.GetValue(_quiet), $"Reading {plan.Profile.Desk}:"), desk.Cancel);
         ReportOutput.Write(result, format, voice, parsed.GetValue(_out), Terminal.Colour(parsed.GetValue(_noColour)));
         return result.ExitCode;
     }

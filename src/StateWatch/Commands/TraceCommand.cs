@@ -4,7 +4,6 @@ using StateWatch.Core.Plans;
 using StateWatch.Core.Reports;
 using StateWatch.Core.Routing;
 using StateWatch.Files;
-using StateWatch.Links;
 
 namespace StateWatch.Commands;
 
@@ -16,12 +15,12 @@ internal sealed class TraceCommand
     private readonly Argument<string?> _to = new("TO") { Description = "A feed such as room, one of its buses such as \"wedges 3\", or a bus or output of it. Without it: every feed that FROM reaches.", Arity = ArgumentArity.ZeroOrOne };
     private readonly Option<string?> _feed = new("--to") { Description = "Instead of FROM and TO: everything that feeds this feed.", HelpName = "FEED" };
     private readonly Option<bool> _asPlanned = new("--as-planned") { Description = "Ask no desk: trace a desk that is exactly as planned." };
-    private readonly Option<bool> _simulate = new("--simulate") { Description = "Read a virtual desk that is exactly as planned, over real loopback sockets, instead of a desk." };
+    private readonly Option<bool> _simulate = SharedOptions.Simulate();
     private readonly Option<string?> _incidents = SharedOptions.Incidents();
     private readonly PhaseOption _phase = new();
     private readonly CueOption _cue = new("Trace by a cue of the plan. Phase show, unless --phase says otherwise.");
     private readonly Option<string> _format = new("--format") { Description = "How to report: text or json.", HelpName = "FORMAT", DefaultValueFactory = _ => "text" };
-    private readonly Option<string?> _out = new("--out") { Description = "Write the report to a file instead of standard output.", HelpName = "FILE" };
+    private readonly Option<string?> _out = SharedOptions.Out();
     private readonly Option<string?> _desk = SharedOptions.Desk();
     private readonly Option<bool> _quiet = SharedOptions.Quiet();
     private readonly Option<bool> _noColour = SharedOptions.NoColour();
@@ -57,12 +56,8 @@ internal sealed class TraceCommand
         var format = parsed.GetValue(_format);
         var incidents = parsed.GetValue(_incidents);
         var files = new FileSet();
-        var (document, profile) = files.ReadPlan(parsed.GetValue(_plan)!);
-        var cue = document is null ? null : _cue.Of(parsed, document);
-        var script = profile is not null && incidents is not null ? DeskRehearsal.ReadScript(files, incidents, profile) : null;
-        var phase = document is null ? default : _phase.Of(parsed, document, cue is not null ? Phase.Show : script?.Phase);
-        var plan = document is not null && profile is not null ? PlanCompiler.Compile(document, profile, phase, files.Diagnostics, cue: cue) : null;
-        if (plan is null || files.Diagnostics.HasErrors)
+        var (plan, script) = PlanChoice.Read(files, parsed.GetValue(_plan)!, incidents, parsed, _phase, _cue);
+        if (plan is null)
             return DiagnosticsOutput.Refuse(files, parsed.GetValue(_noColour));
 
         var map = RoutingMap.Of(plan.Profile, plan);
@@ -97,24 +92,9 @@ internal sealed class TraceCommand
     private TraceResult Read(ParseResult parsed, ShowPlan plan, RoutingMap map, (TraceSource? From, TraceTarget? To) ends, Simulator.Incidents.IncidentScript? script)
     {
         var simulate = parsed.GetValue(_simulate);
-        using var rehearsal = simulate ? DeskRehearsal.Start(plan, script) : null;
-        using var reader = rehearsal is not null ? UdpDeskReader.Open(plan.Profile, rehearsal.Host, rehearsal.Port) : SharedOptions.Open(parsed.GetValue(_desk), plan.Profile);
-        using var cancel = new CancellationTokenSource();
-        ConsoleCancelEventHandler stop = (_, e) =>
-        {
-            e.Cancel = true;
-            cancel.Cancel();
-        };
-        Console.CancelKeyPress += stop;
-        try
-        {
-            var subject = new TraceSubject(plan, simulate ? TraceOrigin.VirtualDesk : TraceOrigin.Desk, reader.Desk, TimeProvider.System.GetLocalNow());
-            return new Trace(subject, map, ends.From, ends.To).Read(reader, Terminal.Progress(parsed.GetValue(_quiet), $"Reading {plan.Profile.Desk}:"), cancel.Token);
-        }
-        finally
-        {
-            Console.CancelKeyPress -= stop;
-        }
+        using var desk = DeskReading.Open(plan, simulate, script, parsed.GetValue(_desk));
+        var subject = new TraceSubject(plan, simulate ? TraceOrigin.VirtualDesk : TraceOrigin.Desk, desk.Reader.Desk, TimeProvider.System.GetLocalNow());
+        return new Trace(subject, map, ends.From, ends.To).Read(desk.Reader, Terminal.Progress(parsed.GetValue(_quiet), $"Reading {plan.Profile.Desk}:"), desk.Cancel);
     }
 
     private void Report(ParseResult parsed, TraceResult result, bool json)

@@ -1,9 +1,9 @@
 using System.Runtime.InteropServices;
 using StateWatch.Core.Desks;
-using StateWatch.Core.Plans;
 using StateWatch.Core.Profiles;
 using StateWatch.Core.Routing;
 using StateWatch.Core.Settings;
+using static StateWatch.Core.Tests.Routing.DemoRouting;
 
 namespace StateWatch.Core.Tests.Routing;
 
@@ -11,31 +11,18 @@ public class DeskRoutingTests
 {
     private static readonly Dictionary<string, string> Effects = new(StringComparer.Ordinal) { ["mix/13"] = "fx-return/1", ["mix/14"] = "fx-return/2" };
 
-    private static RoutingMap Map { get; } = RoutingMap.Of(DemoShow.Profile, DemoShow.Plan(Phase.Show));
-
-    [Fact]
-    public void The_demo_show_flows_as_a_finger_would_follow_it()
-    {
-        var state = PlannedDesk();
-        var routing = new DeskRouting(Map, DeskBehaviour.Usual);
-        routing.Load(state);
-        Assert.True(Compare(state, routing) > 300);
-    }
-
     [Fact]
     public void After_many_changes_it_still_does_and_a_fresh_computation_agrees_to_the_last_bit()
     {
         var random = new Random(TestSeed.Value);
         var state = PlannedDesk();
-        var routing = new DeskRouting(Map, DeskBehaviour.Usual);
-        routing.Load(state);
+        var routing = Load(state);
         for (var round = 0; round < 150; round++)
         {
             for (var change = random.Next(1, 4); change > 0; change--)
                 ChangeOne(random, state, routing);
             routing.Update(state);
-            var fresh = new DeskRouting(Map, DeskBehaviour.Usual);
-            fresh.Load(state);
+            var fresh = Load(state);
             for (var node = 0; node < Map.Nodes.Count; node++)
             {
                 Assert.True(MemoryMarshal.AsBytes(fresh.Graph.Signed(node)).SequenceEqual(MemoryMarshal.AsBytes(routing.Graph.Signed(node))), $"round {round}, node {node}");
@@ -51,8 +38,7 @@ public class DeskRoutingTests
     public void A_pre_fader_feed_does_not_move_with_the_room_and_a_post_fader_one_does()
     {
         var state = PlannedDesk();
-        var routing = new DeskRouting(Map, DeskBehaviour.Usual);
-        routing.Load(state);
+        var routing = Load(state);
         var (wedge, room) = (Gain(routing, "input/15", "wedges"), Gain(routing, "input/15", "room"));
         Move(state, routing, "input/15/fader", "-20 dB");
         Assert.Equal(wedge, Gain(routing, "input/15", "wedges"));
@@ -69,9 +55,8 @@ public class DeskRoutingTests
             ("group/1/fader", "-inf dB"), ("main/1/on", "off"), ("output/stage-1/on", "off"), ("input/25/assign/group/1", "off") })
         {
             var state = PlannedDesk();
-            var routing = new DeskRouting(Map, DeskBehaviour.Usual);
-            routing.Load(state);
-            var column = Map.ColumnsOf(FeedNumber("room"))[0];
+            var routing = Load(state);
+            var column = Columns("room")[0];
             Assert.NotEqual(0, routing.Graph.Total(Node("input/25"))[column]);
             Move(state, routing, setting, value);
             Assert.Equal(0, routing.Graph.Total(Node("input/25"))[column]);
@@ -94,8 +79,7 @@ public class DeskRoutingTests
     public void Updates_allocate_nothing()
     {
         var state = PlannedDesk();
-        var routing = new DeskRouting(Map, DeskBehaviour.Usual);
-        routing.Load(state);
+        var routing = Load(state);
         var changes = new[] { "input/15/fader", "main/1/fader", "dca/3/fader", "input/15/send/mix/3/level", "group/3/fader" }.Select(path => DemoShow.Profile.Find(path)).ToArray();
         Turn(1);
         Turn(2);
@@ -115,14 +99,6 @@ public class DeskRoutingTests
 
             routing.Update(state);
         }
-    }
-
-    private static DeskState PlannedDesk()
-    {
-        var state = DemoShow.CleanDesk();
-        foreach (var (setting, value) in PlannedState.Of(DemoShow.Plan(Phase.Show)))
-            state.Apply(setting, value);
-        return state;
     }
 
     private static void ChangeOne(Random random, DeskState state, DeskRouting routing)
@@ -175,9 +151,5 @@ public class DeskRoutingTests
         routing.Update(state);
     }
 
-    private static double Gain(DeskRouting routing, string strip, string feed) => routing.Graph.Total(Node(strip))[Map.ColumnsOf(FeedNumber(feed))[0]];
-
-    private static int Node(string strip) => Map.NodeOf(DemoShow.Profile.FindStrip(strip)!.Id);
-
-    private static int FeedNumber(string key) => DemoShow.Plan(Phase.Show).Feeds.Select((feed, number) => (feed.Key, number)).First(item => item.Key == key).number;
+    private static double Gain(DeskRouting routing, string strip, string feed) => routing.Graph.Total(Node(strip))[Columns(feed)[0]];
 }

@@ -1,26 +1,11 @@
 using StateWatch.Core.Desks;
-using StateWatch.Core.Plans;
-using StateWatch.Core.Profiles;
 using StateWatch.Core.Routing;
+using static StateWatch.Core.Tests.Routing.DemoRouting;
 
 namespace StateWatch.Core.Tests.Routing;
 
 public class RoleBalanceTests
 {
-    private static ShowPlan Plan { get; } = DemoShow.Plan(Phase.Show);
-
-    private static RoutingMap Map { get; } = RoutingMap.Of(DemoShow.Profile, Plan);
-
-    [Fact] // Common practice, no source: fed from the room and once more, as loud, from the voices, a fill holds voices twice as high by voltage: 6.0 dB.
-    public void A_fill_that_gets_the_voices_once_more_holds_them_six_decibels_over_the_band()
-    {
-        var state = PlannedDesk();
-        Assert.Equal(20 * Math.Log10(2), Ratio(state, "talker", "guitars"), 1e-9);
-        // Without the second way nobody is held over anybody.
-        state.Set("group/1/send/matrix/1/on", "off");
-        Assert.Equal(0, Ratio(state, "talker", "guitars"), 1e-9);
-    }
-
     [Fact]
     public void Where_one_of_them_is_silent_there_is_no_ratio()
     {
@@ -44,20 +29,9 @@ public class RoleBalanceTests
 
     private static double Ratio(DeskState state, string of, string over)
     {
-        var routing = new DeskRouting(Map, DeskBehaviour.Usual);
-        routing.Load(state);
+        var routing = Load(state);
         return RoleBalance.Ratio(routing.Graph, Nodes(of), Nodes(over), Columns("fills"), Columns("room"));
     }
 
-    private static DeskState PlannedDesk()
-    {
-        var state = DemoShow.CleanDesk();
-        foreach (var (setting, value) in PlannedState.Of(Plan))
-            state.Apply(setting, value);
-        return state;
-    }
-
     private static int[] Nodes(string role) => [.. Plan.Strips.Where(strip => strip.Role == role).Select(strip => Map.NodeOf(strip.Strip.Id))];
-
-    private static int[] Columns(string feed) => [.. Map.ColumnsOf(Plan.Feeds.Select((item, number) => (item.Key, number)).First(item => item.Key == feed).number)];
 }

@@ -1,5 +1,3 @@
-using StateWatch.Core.Plans;
-using StateWatch.Core.Profiles;
 using StateWatch.Core.Routing;
 
 namespace StateWatch.Core.Tests.Routing;
@@ -9,13 +7,8 @@ public class WayFinderTests
     [Fact]
     public void The_ways_of_every_pair_add_up_to_its_gains_and_their_stages_to_each_way()
     {
-        var plan = DemoShow.Plan(Phase.Show);
-        var map = RoutingMap.Of(DemoShow.Profile, plan);
-        var state = DemoShow.CleanDesk();
-        foreach (var (setting, value) in PlannedState.Of(plan))
-            state.Apply(setting, value);
-        var routing = new DeskRouting(map, DeskBehaviour.Usual);
-        routing.Load(state);
+        var (map, state) = (DemoRouting.Map, DemoRouting.PlannedDesk());
+        var routing = DemoRouting.Load(state);
         var stages = new StageReader(routing, state);
         var finder = new WayFinder(routing);
         var several = 0;

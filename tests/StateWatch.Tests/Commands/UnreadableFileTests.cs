@@ -14,6 +14,16 @@ public class UnreadableFileTests
         Assert.Contains(reason, errors, StringComparison.Ordinal);
     }
 
+    private static async Task<string> NewPipe(ScratchFolder folder)
+    {
+        Assert.SkipUnless(OperatingSystem.IsLinux(), "pipes with names are made here by mkfifo");
+        var pipe = folder.Write("pipe", "");
+        File.Delete(pipe);
+        using var maker = Process.Start("mkfifo", pipe);
+        await maker.WaitForExitAsync(TestContext.Current.CancellationToken);
+        return pipe;
+    }
+
     [Fact]
     public async Task Missing_file_gives_exit_66() => await Refused(66, "it is not there", Path.Combine(Path.GetTempPath(), "nowhere", "no.plan.yaml"));
 
@@ -43,24 +53,16 @@ public class UnreadableFileTests
     [Fact]
     public async Task Pipe_that_nobody_writes_to_gives_exit_66()
     {
-        Assert.SkipUnless(OperatingSystem.IsLinux(), "pipes with names are made here by mkfifo");
         using var folder = new ScratchFolder();
-        var pipe = folder.Write("pipe", "");
-        File.Delete(pipe);
-        using var maker = Process.Start("mkfifo", pipe);
-        await maker.WaitForExitAsync(TestContext.Current.CancellationToken);
+        var pipe = await NewPipe(folder);
         await Refused(66, "nothing came from it", pipe);
     }
 
     [Fact]
     public async Task Pipe_that_somebody_writes_to_is_read()
     {
-        Assert.SkipUnless(OperatingSystem.IsLinux(), "pipes with names are made here by mkfifo");
         using var folder = new ScratchFolder();
-        var pipe = folder.Write("pipe", "");
-        File.Delete(pipe);
-        using var maker = Process.Start("mkfifo", pipe);
-        await maker.WaitForExitAsync(TestContext.Current.CancellationToken);
+        var pipe = await NewPipe(folder);
         // Opening a pipe waits for the other end.
         var writing = Task.Run(() => File.WriteAllText(pipe, "- no plan\n"), TestContext.Current.CancellationToken);
         await Refused(65, "wrong-shape", pipe);
