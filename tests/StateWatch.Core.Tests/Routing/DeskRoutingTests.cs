@@ -12,6 +12,14 @@ public class DeskRoutingTests
     private static readonly Dictionary<string, string> Effects = new(StringComparer.Ordinal) { ["mix/13"] = "fx-return/1", ["mix/14"] = "fx-return/2" };
 
     [Fact]
+    public void The_demo_show_flows_as_a_finger_would_follow_it()
+    {
+        var state = PlannedDesk();
+        var routing = Load(state);
+        Assert.True(Compare(state, routing) > 300);
+    }
+
+    [Fact]
     public void After_many_changes_it_still_does_and_a_fresh_computation_agrees_to_the_last_bit()
     {
         var random = new Random(TestSeed.Value);

@@ -7,6 +7,29 @@ namespace StateWatch.Core.Tests.Routing;
 
 public class OpeningSearchTests
 {
+    [Theory]
+    [InlineData("input/25", "room", new[] { "group/1/on: off" }, new[] { "group/1/on: on" })]
+    [InlineData("input/25", "room", new[] { "input/25/on: off", "group/1/on: off", "main/1/on: off" }, new[] { "input/25/on: on", "group/1/on: on", "main/1/on: on" })]
+    [InlineData("input/25", "room", new[] { "mute-group/2/active: on" }, new[] { "mute-group/2/active: off" })]
+    [InlineData("input/25", "room", new[] { "dca/1/fader: -inf dB" }, new[] { "dca/1/fader: 0 dB" })]
+    // The fader that the plan puts at -5 dB is put there, not at 0 dB.
+    [InlineData("input/1", "room", new[] { "group/4/on: off", "group/2/fader: -inf dB" }, new[] { "group/2/fader: -5 dB" })]
+    // A pre-fader send does not care for the strip's fader.
+    [InlineData("input/15", "wedges", new[] { "input/15/fader: -inf dB", "input/15/on: off" }, new[] { "input/15/on: on" })]
+    // One switch that two strips of the way share is one change.
+    [InlineData("input/15", "stream", new[] { "mute-group/1/active: on", "group/3/mute-group/1: on" }, new[] { "mute-group/1/active: off" })]
+    public void The_smallest_change(string strip, string feed, string[] closed, string[] opening)
+    {
+        var state = PlannedDesk();
+        foreach (var change in closed)
+            Set(state, change);
+        var routing = Load(state);
+        var found = new OpeningSearch(Plan, routing, state).Find(Node(strip), Columns(feed));
+        Assert.NotNull(found);
+        Assert.True(found.Exact);
+        Assert.Equal(opening.Order(), found.Changes.Select(change => $"{DemoShow.Profile.Settings[change.Setting].Path}: {DemoShow.Profile.Format(change.Value)}".Replace(".0 dB", " dB", StringComparison.Ordinal)).Order());
+    }
+
     [Fact]
     public void A_way_that_the_plan_forbids_is_never_proposed()
     {

@@ -6,6 +6,16 @@ namespace StateWatch.Core.Tests.Routing;
 
 public class RoleBalanceTests
 {
+    [Fact] // Common practice, no source: fed from the room and once more, as loud, from the voices, a fill holds voices twice as high by voltage: 6.0 dB.
+    public void A_fill_that_gets_the_voices_once_more_holds_them_six_decibels_over_the_band()
+    {
+        var state = PlannedDesk();
+        Assert.Equal(20 * Math.Log10(2), Ratio(state, "talker", "guitars"), 1e-9);
+        // Without the second way nobody is held over anybody.
+        state.Set("group/1/send/matrix/1/on", "off");
+        Assert.Equal(0, Ratio(state, "talker", "guitars"), 1e-9);
+    }
+
     [Fact]
     public void Where_one_of_them_is_silent_there_is_no_ratio()
     {
