@@ -39,6 +39,7 @@ public sealed class Auditor
         var undecided = new List<Undecided>();
         var evaluated = 0;
         Array.Clear(_claimed);
+        _facts.Flow.Load(state);
         foreach (var check in _checks)
         {
             if (!AllFresh(check, state))
