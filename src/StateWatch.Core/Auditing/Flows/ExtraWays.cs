@@ -48,6 +48,10 @@ internal sealed class ExtraWays
     /// <summary>The switches of all connections the plan does not make, by id.</summary>
     public IEnumerable<int> Switches => _edgesOf.Keys.Order();
 
+    /// <summary>Their levels.</summary>
+    public IEnumerable<int> Levels => _edgesOf.Values.SelectMany(edges => edges).Where(edge => _flow.Map.Edges[edge].Kind == EdgeKind.Send && _flow.Map.Edges[edge].Level >= 0)
+        .Select(edge => _flow.Map.Edges[edge].Level);
+
     /// <summary>Something that arrives by an unplanned connection.</summary>
     /// <param name="Source">The source's node.</param>
     /// <param name="Feed">The feed's number in the plan.</param>
@@ -58,9 +62,10 @@ internal sealed class ExtraWays
 
     /// <summary>Takes in what arrives over a switch; stops when the visitor says so.</summary>
     /// <param name="setting">The switch.</param>
+    /// <param name="byEffects">Whether ways that come back from an effect count.</param>
     /// <param name="visitor">Returns true when it has seen enough.</param>
     /// <returns>Whether the visitor did.</returns>
-    public bool Visit<T>(int setting, ref T visitor)
+    public bool Visit<T>(int setting, bool byEffects, ref T visitor)
         where T : struct, IVisitor
     {
         var graph = _flow.Live.Graph;
@@ -72,7 +77,7 @@ internal sealed class ExtraWays
             var to = graph.Total(graph.TargetOf(edge));
             Array.Clear(_up);
             _steps = 0;
-            Climb(_flow.Map.Edges[edge].From, 1);
+            Climb(_flow.Map.Edges[edge].From, 1, byEffects);
             for (var node = 0; node < _up.Length; node++)
             {
                 if (_up[node] == 0 || !IsSource(node))
@@ -129,7 +134,7 @@ internal sealed class ExtraWays
     private bool IsLookedAt(int node) => node >= 0 && (IsSource(node) || (_flow.Live.StripAt(node) is { } strip && _flow.Plan.Profile.Strips[strip.Strip].Kind != "input"));
 
     // Everything from which planned connections lead here, with the sum of those ways.
-    private void Climb(int node, double gain)
+    private void Climb(int node, double gain, bool byEffects)
     {
         _up[node] += gain;
         if (_steps++ > MostSteps)
@@ -138,8 +143,8 @@ internal sealed class ExtraWays
         foreach (var edge in _flow.Live.Graph.EdgesInto(node))
         {
             var from = _flow.Live.Graph.SourceOf(edge);
-            if (from >= 0 && !_onPath[from] && _flow.Live.Graph.GainOf(edge) is not 0 and var factor && _flow.Planned.Graph.GainOf(edge) != 0)
-                Climb(from, gain * Math.Abs(factor));
+            if (from >= 0 && !_onPath[from] && (byEffects || _flow.Map.Edges[edge].Kind != EdgeKind.Effect) && _flow.Live.Graph.GainOf(edge) is not 0 and var factor && _flow.Planned.Graph.GainOf(edge) != 0)
+                Climb(from, gain * Math.Abs(factor), byEffects);
         }
 
         _onPath[node] = false;

@@ -3,7 +3,10 @@ using StateWatch.Core.Routing;
 
 namespace StateWatch.Core.Auditing.Flows;
 
-/// <summary>Which sources do not arrive where they must, and the settings that stop them.</summary>
+/// <summary>
+/// Which sources do not arrive where they must, and the settings that stop them. Ways by way of an effect do not count: a voice that arrives
+/// as its reverberation only does not arrive.
+/// </summary>
 internal sealed class MustCarryFlow
 {
     /// <summary>What must arrive at least, of the same sum of ways as planned: -60 dB, the lowest mark of common fader scales. Common practice, no source.</summary>
@@ -13,10 +16,13 @@ internal sealed class MustCarryFlow
     private readonly List<MustCarryPair> _pairs = [];
     private readonly Dictionary<int, List<MustCarryPair>> _stopped = [];
     private readonly SortedSet<int> _stages = [];
+    private readonly SortedSet<int> _taps = [];
+    private readonly bool[] _onPath;
 
     public MustCarryFlow(SignalFlow flow)
     {
         _flow = flow;
+        _onPath = new bool[flow.Map.Nodes.Count];
         var plan = flow.Plan;
         foreach (var line in plan.Document.Feeds)
         {
@@ -33,6 +39,9 @@ internal sealed class MustCarryFlow
 
     /// <summary>Every setting on a planned way that could stop a source, by id.</summary>
     public IEnumerable<int> Stages => _stages;
+
+    /// <summary>Where buses on those ways are tapped, by id.</summary>
+    public IEnumerable<int> Taps => _taps;
 
     /// <summary>What a setting stops in the state that was loaded last; null when nothing.</summary>
     public List<MustCarryPair>? StoppedBy(int setting) => _stopped.GetValueOrDefault(setting);
@@ -63,11 +72,12 @@ internal sealed class MustCarryFlow
         {
             if (_flow.Map.NodeOf(strip.Strip.Id) is not (>= 0 and var node))
                 continue;
-            var planned = columns.Sum(column => _flow.Planned.Graph.Total(node)[column]);
+            var planned = columns.Sum(column => Dry(_flow.Planned.Graph, node, column));
             // What the plan itself shuts, as at a cue, or what the profile does not see, cannot be compared.
             if (!(planned > 0) || !double.IsFinite(planned))
                 continue;
-            var ways = new WayFinder(_flow.Planned).Find(node, columns, _flow.PlannedStages);
+            var ways = new WayFinder(_flow.Planned).Find(node, columns, _flow.PlannedStages)
+                .Where(way => !way.Steps.Any(step => _flow.Map.Edges[step.Edge].Kind == EdgeKind.Effect)).ToList();
             sources.Add(new MustCarrySource(strip, node, columns, planned, ways));
         }
 
@@ -85,6 +95,8 @@ internal sealed class MustCarryFlow
         if (_flow.Planned.StripAt(step.From) is { } strip && _flow.Plan.Profile.Strips[strip.Strip].Kind != "input")
         {
             settings.AddRange([strip.On, strip.Fader]);
+            if (edge.Tap >= 0)
+                _taps.Add(edge.Tap);
             settings.AddRange(strip.Dcas.Where(dca => MayBeMember(dca.Member)).SelectMany(dca => (int[])[dca.On, dca.Fader]));
             settings.AddRange(strip.MuteGroups.Where(group => MayBeMember(group.Member)).Select(group => group.Active));
         }
@@ -110,10 +122,29 @@ internal sealed class MustCarryFlow
         {
             // Ways of opposed polarity cancel each other.
             if (PairStates.Of(signed[column], total[column]) != PairState.Cancelled)
-                sum += total[column];
+                sum += Dry(_flow.Live.Graph, source.Node, column);
         }
 
-        return sum >= Least * source.Planned;
+        // A hair less, so that rounding does not decide at exactly -60 dB.
+        return sum >= Least * (1 - 1e-9) * source.Planned;
+    }
+
+    // Sum of all ways without effects; none passes a node twice.
+    private double Dry(GainGraph graph, int node, int column)
+    {
+        if (node == _flow.Map.Terminals[column])
+            return 1;
+        var sum = 0.0;
+        _onPath[node] = true;
+        foreach (var edge in graph.EdgesFrom(node))
+        {
+            var to = graph.TargetOf(edge);
+            if (!_onPath[to] && graph.Total(to)[column] != 0 && _flow.Map.Edges[edge].Kind != EdgeKind.Effect)
+                sum += Math.Abs(graph.GainOf(edge)) * Dry(graph, to, column);
+        }
+
+        _onPath[node] = false;
+        return sum;
     }
 
     // The stages that stop a way; where none stops it alone, the one that takes most.

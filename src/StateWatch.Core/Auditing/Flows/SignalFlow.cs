@@ -50,6 +50,15 @@ internal sealed class SignalFlow
                 planned.Apply(id, value);
         }
 
+        // What the cue closes is closed, whoever does it.
+        foreach (var closing in plan.Cue?.Closed ?? [])
+        {
+            if (plan.Profile.Find($"{closing.Strip.Strip.Path}/on") is >= 0 and var on && !_own[on].HasValue)
+                planned.Apply(on, Parse(on, "off"));
+            else if (plan.Profile.Find($"{closing.Strip.Strip.Path}/fader") is >= 0 and var fader && !_own[fader].HasValue)
+                planned.Apply(fader, Parse(fader, "-inf"));
+        }
+
         Planned.Load(planned);
         PlannedStages = new StageReader(Planned, planned);
         MustCarry = new MustCarryFlow(this);
@@ -83,6 +92,12 @@ internal sealed class SignalFlow
 
     /// <summary>Ways the plan does not make.</summary>
     public ExtraWays Extra { get; }
+
+    /// <summary>
+    /// Settings that are asked for besides the inputs of checks, so that ways are followed at their levels: where they are not seen nothing
+    /// is untold, but a send that is on counts as open.
+    /// </summary>
+    public IEnumerable<int> Wanted => MustCarry.Taps.Concat(Extra.Levels);
 
     /// <summary>Computes the live flow of a state.</summary>
     public void Load(DeskState state)

@@ -34,13 +34,13 @@ internal sealed class CarriedRule : IAuditRule
             if (!state[Subject].IsOn)
                 return false;
             var any = new Any();
-            return facts.Flow.Extra.Visit(Subject, ref any);
+            return facts.Flow.Extra.Visit(Subject, byEffects: true, ref any);
         }
 
         public override FindingWords Describe(AuditFacts facts, DeskState state)
         {
             var all = new All([]);
-            facts.Flow.Extra.Visit(Subject, ref all);
+            facts.Flow.Extra.Visit(Subject, byEffects: true, ref all);
             var first = all.Found[0];
             var feeds = all.Found.Select(arrival => facts.Plan.Feeds[arrival.Feed].Key).Distinct(StringComparer.Ordinal).ToList();
             var names = all.Found.Select(arrival => facts.Flow.Extra.StripOf(arrival)?.Name ?? $"talk circuit {facts.Flow.Map.Nodes[arrival.Source].Leg}").Distinct(StringComparer.Ordinal).ToList();

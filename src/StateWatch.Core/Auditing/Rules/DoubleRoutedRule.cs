@@ -41,13 +41,13 @@ internal sealed class DoubleRoutedRule : IAuditRule
             if (!state[Subject].IsOn)
                 return false;
             var any = new Any(facts);
-            return facts.Flow.Extra.Visit(Subject, ref any);
+            return facts.Flow.Extra.Visit(Subject, byEffects: false, ref any);
         }
 
         public override FindingWords Describe(AuditFacts facts, DeskState state)
         {
             var all = new All(facts, []);
-            facts.Flow.Extra.Visit(Subject, ref all);
+            facts.Flow.Extra.Visit(Subject, byEffects: false, ref all);
             var worst = all.Found.MaxBy(facts.Flow.Extra.Rise);
             var feeds = all.Found.Select(arrival => facts.Plan.Feeds[arrival.Feed].Key).Distinct(StringComparer.Ordinal).ToList();
             var names = all.Found.Select(arrival => facts.Flow.Extra.StripOf(arrival)!.Name).Distinct(StringComparer.Ordinal).ToList();

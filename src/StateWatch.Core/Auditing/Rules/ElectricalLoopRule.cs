@@ -26,6 +26,12 @@ internal sealed class ElectricalLoopRule : IAuditRule
         // Of what a plan line names coverage tells; a patch nobody saw is not plugged.
         public override bool PassesOverUnseen { get; } = facts.Plan.For(subject) is not null || facts.Profile.Settings[subject].Kind.Suffix == "source";
 
+        public override IReadOnlyList<int> ExplainsIn(DeskState state) =>
+            [.. facts.Flow.Circles.Of(Subject).Edges.Select(edge => facts.Flow.Map.Edges[edge].On).Where(setting => setting >= 0)];
+
+        // An effect that goes back into itself is told as that.
+        public override bool YieldsToOthers => true;
+
         public override bool IsViolated(DeskState state) => facts.Flow.Circles.IsAt(Subject);
 
         public override FindingWords Describe(AuditFacts facts, DeskState state)
@@ -33,8 +39,9 @@ internal sealed class ElectricalLoopRule : IAuditRule
             var (edges, gain, isUnstable) = facts.Flow.Circles.Of(Subject);
             var graph = facts.Flow.Live.Graph;
             var steps = edges.Select(edge => (Bus: FlowWords.PathOf(facts, graph.SourceOf(edge)), Gain: Decibels.OfFactor(graph.GainOf(edge)))).ToList();
-            var round = string.Join(", ", steps.Select(step => string.Create(CultureInfo.InvariantCulture, $"{facts.BusWords(step.Bus)} {step.Gain:0.0} dB")));
-            var buses = string.Join(" to ", steps.Select(step => step.Bus.Replace('/', ' ')).Append(steps[0].Bus.Replace('/', ' ')));
+            var round = string.Join(", ", steps.Select(step => string.Create(CultureInfo.InvariantCulture, $"{FlowWords.Step(facts, step.Bus)} {step.Gain:0.0} dB")));
+            var buses = string.Join(" to ", steps.Append(steps[0]).Select(step => AuditFacts.Place(facts.Profile.FindStrip(step.Bus)!)));
+            var few = Sentences.Few([.. steps.Select(step => AuditFacts.Place(facts.Profile.FindStrip(step.Bus)!))], 4);
             var setting = facts.Profile.Settings[Subject];
             var place = AuditFacts.Place(facts.Profile.Strips[setting.Strip]);
             var isPatch = setting.Kind.Suffix == "source";
@@ -44,7 +51,7 @@ internal sealed class ElectricalLoopRule : IAuditRule
                 $"Once round is {total} ({round}): {(isUnstable ? "it builds up and howls without any microphone" : "it rings, and howls when one of these faders goes up")}.",
                 $"{off}.", $"circle/{setting.Path}", "Circle of buses")
             {
-                Short = new($"Buses feed each other: {buses}", isUnstable ? "it howls without any microphone" : "it can howl without any microphone",
+                Short = new($"Buses feed each other: {few}", isUnstable ? "it howls without any microphone" : "it can howl without any microphone",
                     isPatch ? $"Mute {place}; call the engineer" : "Their faders down first, then switch off what is not planned"),
             };
         }

@@ -16,8 +16,9 @@ internal static class FlowWords
         return string.Join(", then ", way.Steps.Skip(1).Select(step => Step(facts, PathOf(facts, step.From))).Distinct());
     }
 
-    /// <summary>A bus in words.</summary>
-    public static string Step(AuditFacts facts, string path) => facts.BusWords(path);
+    /// <summary>A bus, or the strip an effect comes back on, in words.</summary>
+    public static string Step(AuditFacts facts, string path) =>
+        facts.FeedOf(path) is null && facts.Profile.FindStrip(path) is { } strip ? facts.Words(strip) : facts.BusWords(path);
 
     /// <summary>A level with its sign: <c>+5.2 dB</c>.</summary>
     public static string Decibel(double factor) => System.FormattableString.Invariant($"{Decibels.OfFactor(factor):+0.0;-0.0;0.0} dB");

@@ -40,13 +40,13 @@ internal sealed class MustCarryRule : IAuditRule
             var feeds = pairs.Select(pair => pair.Feed).Distinct().ToList();
             var names = pairs.Select(NameOf).Distinct(StringComparer.Ordinal).ToList();
             var (stop, act) = Words(facts, state);
-            var who = Sentences.Few(names, 2);
+            var who = pairs.TrueForAll(pair => pair.Sources.Count == 1 && pair.Sources[0].Strip.Strip.Id == setting.Strip) ? "it" : Sentences.Few(names, 2);
             var verb = names.Count == 1 ? "does" : "do";
             var where = string.Join(" and ", feeds.Take(2).Select(feed => feed.Key)) + (feeds.Count > 2 ? $" and {feeds.Count - 2} more" : "");
             return new FindingWords($"{stop}: {who} {verb} not arrive at {where}", $"Nothing of {(names.Count == 1 ? "it" : "them")} is heard there, however far the faders are up.",
                 $"Fader down first, then {act}.", facts.Profile.Strips[setting.Strip].Path, facts.Words(facts.Profile.Strips[setting.Strip]))
             {
-                Short = new($"{stop}: {who} {verb} not reach {where}", "nothing of it is heard there",
+                Short = new($"{stop}: {who} {verb} not reach {where}", names.Count == 1 ? "nothing of it is heard there" : "nothing of them is heard there",
                     setting.Kind.Class == Settings.SettingClass.Patch ? "Fader down; call the engineer" : $"Fader down first, then {act}", "Faders down first, then open them one by one"),
             };
         }
@@ -59,7 +59,7 @@ internal sealed class MustCarryRule : IAuditRule
             var (who, place) = (facts.Words(strip), AuditFacts.Place(strip));
             var live = facts.Profile.Format(state[Subject]);
             if (EdgePaths.BusOf(setting) is { } bus)
-                return ($"{who} is off at {facts.BusWords(bus)}", $"put {place} to {bus.Replace('/', ' ')} back");
+                return ($"{who} does not go to {facts.BusWords(bus)}", $"put {place} to {bus.Replace('/', ' ')} back");
             if (setting.Path.IndexOf("/send/", StringComparison.Ordinal) is > 0 and var at && setting.Kind.Suffix.EndsWith("level", StringComparison.Ordinal))
             {
                 var target = setting.Path[(at + "/send/".Length)..^"/level".Length];

@@ -49,7 +49,7 @@ public static class RuleCatalogue
         new SignalFlowRules(),
     ];
 
-    /// <summary>The rules that are named in every report but judged by none: they need signal flow.</summary>
+    /// <summary>The rules that are named in every report but judged by none.</summary>
     public static IReadOnlyList<RuleInfo> NotJudged => SignalFlowRules.NotJudged;
 
     /// <summary>Every rule by id.</summary>

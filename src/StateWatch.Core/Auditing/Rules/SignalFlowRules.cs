@@ -1,6 +1,6 @@
 namespace StateWatch.Core.Auditing.Rules;
 
-/// <summary>What needs ways through groups, mixes and matrices to be followed: named in every report, so that nobody thinks it was looked at.</summary>
+/// <summary>What needs what the signal flow does not tell yet: coupling and planned numbers. Named in every report, so that nobody thinks it was looked at.</summary>
 internal sealed class SignalFlowRules : IAuditRule
 {
     /// <summary>The rules that make no checks on any plan.</summary>
