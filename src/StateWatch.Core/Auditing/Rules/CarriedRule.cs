@@ -43,7 +43,7 @@ internal sealed class CarriedRule : IAuditRule
             facts.Flow.Extra.Visit(Subject, byEffects: true, ref all);
             var first = all.Found[0];
             var feeds = all.Found.Select(arrival => facts.Plan.Feeds[arrival.Feed].Key).Distinct(StringComparer.Ordinal).ToList();
-            var names = all.Found.Select(arrival => facts.Flow.Extra.StripOf(arrival)?.Name ?? $"talk circuit {facts.Flow.Map.Nodes[arrival.Source].Leg}").Distinct(StringComparer.Ordinal).ToList();
+            var names = all.Found.Select(arrival => facts.Flow.Extra.StripOf(arrival)?.Name ?? $"Talk circuit {facts.Flow.Map.Nodes[arrival.Source].Leg}").Distinct(StringComparer.Ordinal).ToList();
             var strip = facts.Profile.Strips[edge.Strip];
             var bus = EdgePaths.BusOf(edge)!;
             var place = strip.Kind == "desk" ? $"talk {edge.Path.Split('/')[2]}" : AuditFacts.Place(strip);
@@ -55,7 +55,7 @@ internal sealed class CarriedRule : IAuditRule
                 said is null ? "Everybody there hears what is private." : $"The plan says '{said.Said}' ({said.At.Place}): who listens there hears what must not be heard.",
                 $"Switch it off: {place} to {bus.Replace('/', ' ')}.", bus, facts.BusWords(bus))
             {
-                Short = new($"{who} {arrive} at {where} by {FlowWords.Step(facts, bus)}", "heard where it must not be", $"Switch it off: {place} to {bus.Replace('/', ' ')}", "Switch these routes off"),
+                Short = new($"{Sentences.Few(names, 1)} {arrive} at {Sentences.Few(feeds, 1)} by {FlowWords.Step(facts, bus)}", "heard where it must not be", $"Switch it off: {place} to {bus.Replace('/', ' ')}", "Switch these routes off"),
             };
         }
     }

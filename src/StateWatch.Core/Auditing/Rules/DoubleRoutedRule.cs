@@ -59,7 +59,7 @@ internal sealed class DoubleRoutedRule : IAuditRule
                 $"Both ways add up to {sum} over the planned one, and sound hollow where they differ in delay or processing.",
                 $"Switch it off: {place} to {bus.Replace('/', ' ')}.", bus, facts.BusWords(bus))
             {
-                Short = new($"{who} {arrive} twice at {where}, by {facts.BusWords(bus)} too", "hollow and too loud", $"Switch it off: {place} to {bus.Replace('/', ' ')}", "Switch these routes off"),
+                Short = new($"{Sentences.Few(names, 1)} {arrive} twice at {Sentences.Few(feeds, 1)}, by {facts.BusWords(bus)} too", "hollow and too loud", $"Switch it off: {place} to {bus.Replace('/', ' ')}", "Switch these routes off"),
             };
         }
     }

@@ -41,7 +41,7 @@ internal sealed class ElectricalLoopRule : IAuditRule
             var steps = edges.Select(edge => (Bus: FlowWords.PathOf(facts, graph.SourceOf(edge)), Gain: Decibels.OfFactor(graph.GainOf(edge)))).ToList();
             var round = string.Join(", ", steps.Select(step => string.Create(CultureInfo.InvariantCulture, $"{FlowWords.Step(facts, step.Bus)} {step.Gain:0.0} dB")));
             var buses = string.Join(" to ", steps.Append(steps[0]).Select(step => AuditFacts.Place(facts.Profile.FindStrip(step.Bus)!)));
-            var few = Sentences.Few([.. steps.Select(step => AuditFacts.Place(facts.Profile.FindStrip(step.Bus)!))], 4);
+            var few = Sentences.Few([.. steps.Select(step => AuditFacts.Place(facts.Profile.FindStrip(step.Bus)!))], 3);
             var setting = facts.Profile.Settings[Subject];
             var place = AuditFacts.Place(facts.Profile.Strips[setting.Strip]);
             var isPatch = setting.Kind.Suffix == "source";

@@ -46,8 +46,8 @@ internal sealed class MustCarryRule : IAuditRule
             return new FindingWords($"{stop}: {who} {verb} not arrive at {where}", $"Nothing of {(names.Count == 1 ? "it" : "them")} is heard there, however far the faders are up.",
                 $"Fader down first, then {act}.", facts.Profile.Strips[setting.Strip].Path, facts.Words(facts.Profile.Strips[setting.Strip]))
             {
-                Short = new($"{stop}: {who} {verb} not reach {where}", names.Count == 1 ? "nothing of it is heard there" : "nothing of them is heard there",
-                    setting.Kind.Class == Settings.SettingClass.Patch ? "Fader down; call the engineer" : $"Fader down first, then {act}", "Faders down first, then open them one by one"),
+                Short = new($"{stop}: {(who == "it" ? who : Sentences.Few(names, 1))} {verb} not reach {Sentences.Few([.. feeds.Select(feed => feed.Key)], 1)}", "not heard there",
+                    setting.Kind.Class == Settings.SettingClass.Patch ? "Fader down; call the engineer" : $"Fader down first, then {(act.StartsWith("put ", StringComparison.Ordinal) ? "put that send back" : act)}", "Faders down first, then open them one by one"),
             };
         }
 
