@@ -12,12 +12,16 @@ internal sealed class MustCarryFlow
     /// <summary>What must arrive at least, of the same sum of ways as planned: -60 dB, the lowest mark of common fader scales. Common practice, no source.</summary>
     public const double Least = 1e-3;
 
+    // A desk whose inputs take their signal from buses can have more ways than could be walked.
+    private const int MostSteps = 20_000;
+
     private readonly SignalFlow _flow;
     private readonly List<MustCarryPair> _pairs = [];
     private readonly Dictionary<int, List<MustCarryPair>> _stopped = [];
     private readonly SortedSet<int> _stages = [];
     private readonly SortedSet<int> _taps = [];
     private readonly bool[] _onPath;
+    private int _steps;
 
     public MustCarryFlow(SignalFlow flow)
     {
@@ -132,6 +136,15 @@ internal sealed class MustCarryFlow
     // Sum of all ways without effects; none passes a node twice.
     private double Dry(GainGraph graph, int node, int column)
     {
+        _steps = 0;
+        var sum = Walk(graph, node, column);
+        return _steps > MostSteps ? graph.Total(node)[column] : sum;
+    }
+
+    private double Walk(GainGraph graph, int node, int column)
+    {
+        if (_steps++ > MostSteps)
+            return 0;
         if (node == _flow.Map.Terminals[column])
             return 1;
         var sum = 0.0;
@@ -140,7 +153,7 @@ internal sealed class MustCarryFlow
         {
             var to = graph.TargetOf(edge);
             if (!_onPath[to] && graph.Total(to)[column] != 0 && _flow.Map.Edges[edge].Kind != EdgeKind.Effect)
-                sum += Math.Abs(graph.GainOf(edge)) * Dry(graph, to, column);
+                sum += Math.Abs(graph.GainOf(edge)) * Walk(graph, to, column);
         }
 
         _onPath[node] = false;
