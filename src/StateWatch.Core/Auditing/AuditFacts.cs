@@ -1,3 +1,4 @@
+using StateWatch.Core.Auditing.Flows;
 using StateWatch.Core.Plans;
 using StateWatch.Core.Profiles;
 
@@ -12,11 +13,13 @@ public sealed class AuditFacts
     private readonly Dictionary<string, PlannedStrip> _stripBySocket = new(StringComparer.Ordinal);
     private readonly PlannedStrip?[] _strips;
     private readonly string?[] _names;
+    private readonly Lazy<SignalFlow> _flow;
 
     /// <summary>Collects the facts of a plan.</summary>
     public AuditFacts(ShowPlan plan)
     {
         Plan = plan;
+        _flow = new Lazy<SignalFlow>(() => new SignalFlow(plan));
         Profile = plan.Profile;
         _strips = new PlannedStrip?[Profile.Strips.Count];
         _names = new string?[Profile.Strips.Count];
@@ -51,6 +54,9 @@ public sealed class AuditFacts
 
     /// <summary>The desk.</summary>
     public DeskProfile Profile { get; }
+
+    /// <summary>What arrives where: made when a rule first asks, and computed anew for every state that is judged.</summary>
+    internal SignalFlow Flow => _flow.Value;
 
     /// <summary>The feed, effect or group that owns a bus such as <c>mix/3</c>, and the bus's position in it, from 1.</summary>
     public (Feed Feed, int Position)? FeedOf(string bus) => _feedByBus.TryGetValue(bus, out var found) ? found : null;

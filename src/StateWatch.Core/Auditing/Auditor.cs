@@ -26,7 +26,7 @@ public sealed class Auditor
             _notApplicable.AddRange(rule.Rules.Where(info => !used.Contains(info.Id)));
         }
 
-        Inputs = [.. plan.Expectations.Select(item => item.Setting).Concat(_checks.SelectMany(check => check.Inputs)).Distinct()];
+        Inputs = [.. plan.Expectations.Select(item => item.Setting).Concat(_checks.SelectMany(check => check.Inputs)).Concat(_facts.Flow.Wanted).Distinct()];
     }
 
     /// <summary>Every setting that must be read to judge: expectations and rule inputs.</summary>
@@ -39,6 +39,7 @@ public sealed class Auditor
         var undecided = new List<Undecided>();
         var evaluated = 0;
         Array.Clear(_claimed);
+        _facts.Flow.Load(state);
         foreach (var check in _checks)
         {
             if (!AllFresh(check, state))

@@ -12,10 +12,13 @@ internal sealed class ConstraintCheck(ShowPlan plan, PlanNames names, Diagnostic
     private readonly Lazy<PlannedRoutes> _routes = new(() => new PlannedRoutes(plan));
     private readonly Dictionary<string, Dictionary<string, (string Before, Expectation Edge)>> _reached = new(StringComparer.Ordinal);
     private readonly HashSet<Origin> _reported = [];
+    private readonly List<ForbiddenPair> _forbidden = [];
     private readonly ILookup<string, PlannedStrip> _stripsOf = plan.Strips.ToLookup(strip => strip.Role, StringComparer.Ordinal);
     private readonly HashSet<string> _roles = plan.Document.Roles.Select(line => line.Key.Text).ToHashSet(StringComparer.Ordinal);
 
-    public void Run()
+    /// <summary>Reports every breach that the plan itself makes.</summary>
+    /// <returns>Which strips may not arrive at which feeds, for whoever looks at the live desk.</returns>
+    public IReadOnlyList<ForbiddenPair> Run()
     {
         foreach (var line in plan.Document.Feeds)
         {
@@ -33,6 +36,8 @@ internal sealed class ConstraintCheck(ShowPlan plan, PlanNames names, Diagnostic
                 CheckRoleNever(role, name);
             CheckRoleOnly(role);
         }
+
+        return _forbidden;
     }
 
     private void CheckNever(Feed feed, IReadOnlyList<ScalarNode> roles)
@@ -125,7 +130,11 @@ internal sealed class ConstraintCheck(ShowPlan plan, PlanNames names, Diagnostic
     {
         var reached = Reached(strip);
         if (feed.Ends.FirstOrDefault(reached.ContainsKey) is not { } bus)
+        {
+            _forbidden.Add(new ForbiddenPair(strip, feed, rule, at));
             return;
+        }
+
         var way = new List<string>();
         var first = reached[bus].Edge;
         for (var step = bus; step != strip.Strip.Path; step = reached[step].Before)

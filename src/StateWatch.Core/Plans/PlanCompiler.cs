@@ -87,7 +87,7 @@ public sealed class PlanCompiler
         if (cue is not null)
             cues.Relax(expectations, cue);
         var plan = new ShowPlan(_document, _profile, _phase, expectations, strips.Planned, strips.Parked, [.. _names.Feeds], locks, _table, cue) { Hands = hands, Guards = guards };
-        new ConstraintCheck(plan, _names, _diagnostics).Run();
+        plan.Forbidden = new ConstraintCheck(plan, _names, _diagnostics).Run();
         new UnitCheck(plan, _names, _diagnostics).Run(auditPlan && !_wasMisread);
         if (cue is not null)
             new CueContradictions(plan, cue, _diagnostics).Run();

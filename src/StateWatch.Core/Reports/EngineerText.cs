@@ -103,7 +103,7 @@ public static class EngineerText
     private static void WriteFooter(TextPage page)
     {
         page.Blank();
-        page.Add("The sweep sends no tone and hears nothing; it asks the desk and changes nothing. Feedback margins are not computed, nor ways through groups and matrices: private talk, click and subs are judged by direct routes.");
+        page.Add("The sweep sends no tone and hears nothing; it asks the desk and changes nothing. Feedback margins are not computed; what reaches the subs is judged by direct routes.");
         page.Add("It knows only the desk: loudspeakers, amplifiers, microphones, batteries and people are unseen. Ears, a sound level meter, "
             + "local codes and licensed practice decide. It protects nobody by itself: independent means must exist.");
     }

@@ -20,6 +20,7 @@ internal sealed class NaiveChecker
     private readonly Dictionary<string, string?> _sockets = new(StringComparer.Ordinal);
     private readonly HashSet<string> _publicOutputs = new(StringComparer.Ordinal);
     private readonly NaiveDesk _desk;
+    private ILookup<string, (string Path, string To)>? _edges;
     private readonly HashSet<string> _paths;
     private readonly object _plan;
     private readonly Dictionary<string, List<string>> _busesOf = new(StringComparer.Ordinal);
@@ -73,6 +74,17 @@ internal sealed class NaiveChecker
     /// <summary>The inputs of a role with their sockets, as <c>input/29</c> and <c>stage-29</c>.</summary>
     public IEnumerable<(string Strip, string Socket)> WithRole(string role) =>
         _strips.Where(strip => strip.Role == role && _sockets.GetValueOrDefault(strip.Path) is not null).Select(strip => (strip.Path, _sockets[strip.Path]!));
+
+    /// <summary>The inputs of a role, as <c>input/29</c>.</summary>
+    public IEnumerable<string> InRole(string role) => _strips.Where(strip => strip.Role == role).Select(strip => strip.Path);
+
+    /// <summary>Assigns and sends that are planned on, by the strip they leave: their path and the bus they lead to.</summary>
+    public ILookup<string, (string Path, string To)> Edges => _edges ??= _allowed.Where(pair => pair.Value.Contains("on")).Select(pair => (pair.Key, Parts: pair.Key.Split('/')))
+        .Where(edge => edge.Parts is [_, _, "assign", _, _] or [_, _, "send", _, _, "on"])
+        .ToLookup(edge => $"{edge.Parts[0]}/{edge.Parts[1]}", edge => (edge.Key, $"{edge.Parts[3]}/{edge.Parts[4]}"), StringComparer.Ordinal);
+
+    /// <summary>The buses of a feed, as <c>matrix/2</c>.</summary>
+    public IReadOnlyList<string> BusesOf(string feed) => _busesOf[feed];
 
     /// <summary>How many channels a unit has; one when the plan does not list it.</summary>
     public int ChannelsOf(string unit) => NaiveYaml.Text(NaiveYaml.Find(_plan, "units"), unit) is { } text ? int.Parse(text) : 1;

@@ -93,7 +93,7 @@ internal static class RuleCases
                 "input/39/send/mix/15/on = on; input/39/send/mix/15/level = 3 dB -> click-public:input/39/send/mix/15/on",
             ],
             [
-                "input/39/assign/group/5 = on -> drift:input/39/assign/group/5", "input/39/send/mix/1/on = on; input/39/send/mix/1/level = 0 dB -> drift:input/39/send/mix/1/on",
+                "input/39/assign/group/5 = on -> carried-against-plan:input/39/assign/group/5", "input/39/send/mix/1/on = on; input/39/send/mix/1/level = 0 dB -> carried-against-plan:input/39/send/mix/1/on",
                 "input/39/send/matrix/4/on = on -> drift:input/39/send/matrix/4/on",
             ]),
         new("subs-on-open-mic", "WWUU",
@@ -228,8 +228,8 @@ internal static class RuleCases
             ],
             [
                 "main/1/send/matrix/2/on = on -> drift:main/1/send/matrix/2/on", "main/1/send/matrix/2/level = 0 dB ->",
-                "main/1/send/matrix/4/on = on; main/1/send/matrix/4/level = 0 dB -> drift:main/1/send/matrix/4/on",
-                "mix/15/send/matrix/2/on = on; mix/15/send/matrix/2/level = 0 dB -> drift:mix/15/send/matrix/2/on",
+                "main/1/send/matrix/4/on = on; main/1/send/matrix/4/level = 0 dB -> double-routed:main/1/send/matrix/4/on",
+                "mix/15/send/matrix/2/on = on; mix/15/send/matrix/2/level = 0 dB -> double-routed:mix/15/send/matrix/2/on",
             ]),
         new("insert-twice", "NWWW",
             [
@@ -442,7 +442,7 @@ internal static class RuleCases
         },
         new("feed-shut", "-NWU",
             ["main/1/on = off", "main/1/fader = -inf", "matrix/2/on = off", "output/stage-1/on = off", "output/local-4/on = off", "mix/15/fader = -inf", "matrix/5/on = off"],
-            ["mix/1/on = off ->", "mix/1/fader = -inf ->", "main/1/fader = -55 dB ->", "output/stage-5/on = off ->", "group/1/on = off ->"])
+            ["mix/1/on = off ->", "mix/1/fader = -inf ->", "main/1/fader = -55 dB ->", "output/stage-5/on = off ->", "group/4/on = off ->", "group/1/on = off -> must-carry-silent:group/1/on"])
         {
             // A fader may be in the middle of a fade; a mute is not.
             Momentary = text => text.Contains("fader", StringComparison.Ordinal),
@@ -478,6 +478,50 @@ internal static class RuleCases
                 "input/25/send/matrix/2/on = on; input/25/send/matrix/2/level = 0 dB", "input/26/send/matrix/4/on = on; input/26/send/matrix/4/level = -20 dB",
             ],
             ["input/25/send/matrix/2/on = on -> drift:input/25/send/matrix/2/on", "input/41/assign/main/1 = on -> talkback-public:input/41/assign/main/1", "input/33/assign/main/1 = on -> drift:input/33/assign/main/1"]),
+        new("must-carry-silent", "NWUU",
+            [
+                "group/1/on = off", "group/3/on = off", "group/5/on = off", "group/1/fader = -inf; group/1/send/matrix/2/tap = post-fader; group/1/send/matrix/3/tap = post-fader", "input/25/assign/group/1 = off", "input/20/assign/group/3 = off",
+                "group/1/on = off; group/3/on = off -> must-carry-silent:group/1/on, must-carry-silent:group/3/on",
+            ],
+            [
+                "group/4/on = off ->", "input/25/on = off ->", "input/25/fader = -inf ->", "dca/1/on = off ->", "group/1/fader = -inf -> drift:group/1/fader", "matrix/4/on = off -> feed-shut:matrix/4/on",
+                "group/1/send/matrix/4/on = off -> feed-source-off:group/1/send/matrix/4/on", "input/1/assign/group/4 = off -> drift:input/1/assign/group/4",
+            ])
+        {
+            Momentary = text => text.StartsWith("group/1/fader", StringComparison.Ordinal),
+        },
+        new("carried-against-plan", "NWUU",
+            [
+                "input/39/assign/group/5 = on", "input/40/assign/group/1 = on", "input/41/assign/group/3 = on", "desk/talk/1/to/group-1 = on",
+                "input/33/send/matrix/4/on = on; input/33/send/matrix/4/level = 0 dB -> carried-against-plan:input/33/send/matrix/4/on",
+                "input/39/send/mix/1/on = on; input/39/send/mix/1/level = 0 dB -> carried-against-plan:input/39/send/mix/1/on",
+                "input/39/send/mix/13/on = on; input/39/send/mix/13/level = -20 dB; fx-return/1/on = on; fx-return/1/fader = 0 dB -> carried-against-plan:input/39/send/mix/13/on",
+                "input/39/assign/group/5 = on; input/39/on = off",
+            ],
+            [
+                "input/39/assign/group/8 = on -> drift:input/39/assign/group/8", "input/39/send/mix/1/on = on -> drift:input/39/send/mix/1/on", "input/39/assign/main/1 = on -> click-public:input/39/assign/main/1",
+                "input/15/send/mix/5/on = on ->",
+            ]),
+        new("double-routed", "NWWN",
+            [
+                "input/17/assign/group/1 = on", "input/25/assign/group/3 = on", "input/15/assign/group/4 = on", "input/1/assign/group/3 = on",
+                "main/1/send/matrix/4/on = on; main/1/send/matrix/4/level = 0 dB -> double-routed:main/1/send/matrix/4/on",
+                "group/4/send/matrix/5/on = on; group/4/send/matrix/5/level = -10 dB -> double-routed:group/4/send/matrix/5/on",
+            ],
+            [
+                "group/4/send/matrix/5/on = on; group/4/send/matrix/5/level = -30 dB -> drift:group/4/send/matrix/5/on", "input/17/assign/group/8 = on -> drift:input/17/assign/group/8",
+                "input/25/assign/main/1 = on -> direct-and-by-group:input/25/assign/main/1",
+            ]),
+        // On this desk a circle can only close by way of effects.
+        new("electrical-loop", "UUUU",
+            [
+                "fx-return/1/send/mix/14/on = on; fx-return/1/send/mix/14/level = 0 dB; fx-return/2/send/mix/13/on = on; fx-return/2/send/mix/13/level = 0 dB",
+                "fx-return/1/send/mix/14/on = on; fx-return/1/send/mix/14/level = -20 dB; fx-return/2/send/mix/13/on = on; fx-return/2/send/mix/13/level = -5 dB",
+                "fx-return/1/send/mix/14/on = on; fx-return/1/send/mix/14/level = 5 dB; fx-return/2/send/mix/13/on = on; fx-return/2/send/mix/13/level = 3 dB",
+                "fx-return/1/send/mix/14/on = on; fx-return/1/send/mix/14/level = -60 dB; fx-return/2/send/mix/13/on = on; fx-return/2/send/mix/13/level = -60 dB",
+                "fx-return/1/send/mix/14/on = on; fx-return/1/send/mix/14/level = 0 dB; fx-return/2/send/mix/13/on = on; fx-return/2/send/mix/13/level = 0 dB; fx-return/1/fader = -20 dB",
+            ],
+            ["fx-return/1/send/mix/14/on = on; fx-return/1/send/mix/14/level = 0 dB -> drift:fx-return/1/send/mix/14/on"]),
         // A plain drift in the class "processing"; other classes have their own letters.
         new("drift", "NWWW",
             ["output/stage-4/delay = 62 ms", "input/6/gate/on = off", "input/5/gate/on = off", "input/15/comp/on = off", "input/17/low-cut/frequency = 80 Hz"],

@@ -413,6 +413,30 @@ internal static class RuleSentences
             "Nobody will hear it: battery, switch or cable.",
             "Fader down first, then look at battery, switch and cable: input 15.",
         ],
+        ["must-carry-silent"] =
+        [
+            "Voices (group 1) is muted: Lectern, Headset 1 and 5 more do not arrive at stream and loop",
+            "Nothing of them is heard there, however far the faders are up.",
+            "Fader down first, then unmute group 1 and bring it up slowly.",
+        ],
+        ["carried-against-plan"] =
+        [
+            "Click arrives at room, fills and 3 more by Tracks (group 5), then room (main 1), against the plan",
+            "The plan says 'only: ears-a, ears-b' (59:38): who listens there hears what must not be heard.",
+            "Switch it off: input 39 to group 5.",
+        ],
+        ["double-routed"] =
+        [
+            "Choir 1 arrives twice at room, fills and 3 more: as planned, and by Voices (group 1), then loop (matrix 4)",
+            "Both ways add up to +12.4 dB over the planned one, and sound hollow where they differ in delay or processing.",
+            "Switch it off: input 17 to group 1.",
+        ],
+        ["electrical-loop"] =
+        [
+            "Buses feed each other: effect return 1 to mix 14 to effect return 2 to mix 13 to effect return 1",
+            "Once round is 0.0 dB (Hall (effect return 1) 0.0 dB, Plate (mix 14) 0.0 dB, Plate (effect return 2) 0.0 dB, Hall (mix 13) 0.0 dB): it builds up and howls without any microphone.",
+            "Faders of these buses down first, then switch off what the plan does not want: effect return 1 to mix 14 to effect return 2 to mix 13 to effect return 1.",
+        ],
         ["drift"] =
         [
             "fills (output stage 4): delay is 62.0 ms, planned 6.2 ms",

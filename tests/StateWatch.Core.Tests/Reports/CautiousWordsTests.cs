@@ -54,7 +54,7 @@ public class CautiousWordsTests
         foreach (var finding in All.Value)
         {
             var words = Assert.IsType<ShortWords>(finding.Words.Short);
-            Assert.InRange($"{words.What}: {words.Heard}. {words.Fix}.".Length, 20, 190);
+            Assert.True($"{words.What}: {words.Heard}. {words.Fix}.".Length is >= 20 and <= 190, $"{words.What}: {words.Heard}. {words.Fix}.");
             Assert.DoesNotMatch(@"[.]$|safe", words.What + words.Heard);
             Assert.True(char.IsLower(words.Heard[0]), words.Heard);
         }

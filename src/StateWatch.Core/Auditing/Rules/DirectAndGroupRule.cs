@@ -5,7 +5,7 @@ namespace StateWatch.Core.Auditing.Rules;
 
 /// <summary>
 /// A strip that was put straight onto a bus which it already reaches by its planned group: it is heard twice. The one step through a
-/// planned group is judged from three switches; ways of any length need signal flow. Common practice, no source.
+/// planned group is judged from three switches; longer ways are told as routed twice. Common practice, no source.
 /// </summary>
 internal sealed class DirectAndGroupRule : IAuditRule
 {

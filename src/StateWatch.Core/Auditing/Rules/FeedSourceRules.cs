@@ -5,7 +5,7 @@ namespace StateWatch.Core.Auditing.Rules;
 
 /// <summary>
 /// What a public feed is planned to take straight from a strip or group, and does not: one way that is off or down to nothing, or all of
-/// them. Direct edges only; what stops further up is a matter for signal flow. Common practice, no source.
+/// them. Direct edges only; what stops further up is told of what must arrive. Common practice, no source.
 /// </summary>
 internal sealed class FeedSourceRules : IAuditRule
 {

@@ -5,7 +5,7 @@ using StateWatch.Core.Profiles;
 namespace StateWatch.Core.Auditing.Rules;
 
 /// <summary>
-/// Private words and the click must not reach a public feed. Direct edges only: a way through a group is a matter for signal flow.
+/// Private words and the click must not reach a public feed. Direct edges only: longer ways are told by the rule about what is carried against the plan.
 /// Common practice, no source.
 /// </summary>
 internal sealed class PrivacyRules : IAuditRule

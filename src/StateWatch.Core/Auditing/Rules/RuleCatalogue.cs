@@ -40,12 +40,16 @@ public static class RuleCatalogue
         new PartnerRules(),
         new SurfaceRules(),
         new SignalRule(),
+        new ElectricalLoopRule(),
+        new CarriedRule(),
+        new DoubleRoutedRule(),
+        new MustCarryRule(),
         new GuardRule(),
         new DriftRule(),
         new SignalFlowRules(),
     ];
 
-    /// <summary>The rules that are named in every report but judged by none: they need signal flow.</summary>
+    /// <summary>The rules that are named in every report but judged by none.</summary>
     public static IReadOnlyList<RuleInfo> NotJudged => SignalFlowRules.NotJudged;
 
     /// <summary>Every rule by id.</summary>

@@ -1,0 +1,152 @@
+using StateWatch.Core.Plans;
+using StateWatch.Core.Routing;
+
+namespace StateWatch.Core.Auditing.Flows;
+
+/// <summary>
+/// What arrives by a connection the plan does not make: the first such connection on a way answers for it, and up to there the way is as
+/// planned. Nothing is allocated while ways are looked at.
+/// </summary>
+internal sealed class ExtraWays
+{
+    private const int MostSteps = 20_000;
+
+    private readonly SignalFlow _flow;
+    private readonly Dictionary<int, List<int>> _edgesOf = [];
+    private readonly Dictionary<int, PlannedStrip> _stripAt = [];
+    private readonly Dictionary<(int Strip, int Feed), ForbiddenPair> _forbidden = [];
+    private readonly double[] _up;
+    private readonly bool[] _onPath;
+    private int _steps;
+
+    public ExtraWays(SignalFlow flow)
+    {
+        _flow = flow;
+        _up = new double[flow.Map.Nodes.Count];
+        _onPath = new bool[flow.Map.Nodes.Count];
+        var plan = flow.Plan;
+        var numberOf = Enumerable.Range(0, plan.Feeds.Count).ToDictionary(number => plan.Feeds[number].Key, number => number, StringComparer.Ordinal);
+        foreach (var pair in plan.Forbidden)
+            _forbidden.TryAdd((pair.Strip.Strip.Id, numberOf[pair.Feed.Key]), pair);
+        foreach (var strip in plan.Strips)
+        {
+            if (strip.Strip.Kind == "input" && flow.Map.NodeOf(strip.Strip.Id) is >= 0 and var node)
+                _stripAt.TryAdd(node, strip);
+        }
+
+        for (var number = 0; number < flow.Map.Edges.Count; number++)
+        {
+            var edge = flow.Map.Edges[number];
+            if (edge.Kind is not (EdgeKind.Assign or EdgeKind.Send or EdgeKind.Talk) || plan.For(edge.On) is { Planned.IsOn: true } || !IsLookedAt(edge.From))
+                continue;
+            if (!_edgesOf.TryGetValue(edge.On, out var edges))
+                _edgesOf.Add(edge.On, edges = []);
+            edges.Add(number);
+        }
+    }
+
+    /// <summary>The switches of all connections the plan does not make, by id.</summary>
+    public IEnumerable<int> Switches => _edgesOf.Keys.Order();
+
+    /// <summary>Their levels.</summary>
+    public IEnumerable<int> Levels => _edgesOf.Values.SelectMany(edges => edges).Where(edge => _flow.Map.Edges[edge].Kind == EdgeKind.Send && _flow.Map.Edges[edge].Level >= 0)
+        .Select(edge => _flow.Map.Edges[edge].Level);
+
+    /// <summary>Something that arrives by an unplanned connection.</summary>
+    /// <param name="Source">The source's node.</param>
+    /// <param name="Feed">The feed's number in the plan.</param>
+    /// <param name="Column">Where it arrives.</param>
+    /// <param name="Edge">The connection.</param>
+    /// <param name="Extra">Sum of the ways over it.</param>
+    public readonly record struct Arrival(int Source, int Feed, int Column, int Edge, double Extra);
+
+    /// <summary>Takes in what arrives over a switch; stops when the visitor says so.</summary>
+    /// <param name="setting">The switch.</param>
+    /// <param name="byEffects">Whether ways that come back from an effect count.</param>
+    /// <param name="visitor">Returns true when it has seen enough.</param>
+    /// <returns>Whether the visitor did.</returns>
+    public bool Visit<T>(int setting, bool byEffects, ref T visitor)
+        where T : struct, IVisitor
+    {
+        var graph = _flow.Live.Graph;
+        foreach (var edge in _edgesOf[setting])
+        {
+            var gain = Math.Abs(graph.GainOf(edge));
+            if (gain == 0)
+                continue;
+            var to = graph.Total(graph.TargetOf(edge));
+            Array.Clear(_up);
+            _steps = 0;
+            Climb(_flow.Map.Edges[edge].From, 1, byEffects);
+            for (var node = 0; node < _up.Length; node++)
+            {
+                if (_up[node] == 0 || !IsSource(node))
+                    continue;
+                for (var feed = 0; feed < _flow.Plan.Feeds.Count; feed++)
+                {
+                    var columns = _flow.Map.ColumnsOf(feed);
+                    for (var i = 0; i < columns.Count; i++)
+                    {
+                        if (to[columns[i]] > 0 && visitor.Take(this, new Arrival(node, feed, columns[i], edge, _up[node] * gain * to[columns[i]])))
+                            return true;
+                    }
+                }
+            }
+        }
+
+        return false;
+    }
+
+    /// <summary>Looks at what arrives.</summary>
+    public interface IVisitor
+    {
+        /// <summary>Takes one arrival; true when enough was seen.</summary>
+        bool Take(ExtraWays ways, Arrival arrival);
+    }
+
+    /// <summary>Whether the plan forbids an arrival, in its words or because it is private.</summary>
+    public bool IsForbidden(Arrival arrival)
+    {
+        if (!_stripAt.TryGetValue(arrival.Source, out var strip))
+            return _flow.Plan.Feeds[arrival.Feed].Purpose.IsPublic();
+        return _forbidden.ContainsKey((strip.Strip.Id, arrival.Feed)) || (strip.Privacy != Privacy.None && _flow.Plan.Feeds[arrival.Feed].Purpose.IsPublic() && !IsPlanned(arrival));
+    }
+
+    /// <summary>What the plan says against an arrival; null when only privacy does.</summary>
+    public ForbiddenPair? SaidOf(Arrival arrival) => _stripAt.TryGetValue(arrival.Source, out var strip) ? _forbidden.GetValueOrDefault((strip.Strip.Id, arrival.Feed)) : null;
+
+    /// <summary>The strip of a source, or null for a talk circuit.</summary>
+    public PlannedStrip? StripOf(Arrival arrival) => _stripAt.GetValueOrDefault(arrival.Source);
+
+    /// <summary>How many times louder all ways together are than those without the unplanned connection; 1 when the source does not arrive otherwise.</summary>
+    public double Rise(Arrival arrival)
+    {
+        var all = _flow.Live.Graph.Total(arrival.Source)[arrival.Column];
+        var rest = all - arrival.Extra;
+        return double.IsFinite(all) && IsPlanned(arrival) && rest > MustCarryFlow.Least * _flow.Planned.Graph.Total(arrival.Source)[arrival.Column] ? all / rest : 1;
+    }
+
+    private bool IsPlanned(Arrival arrival) => _flow.Planned.Graph.Total(arrival.Source)[arrival.Column] > 0;
+
+    private bool IsSource(int node) => _stripAt.ContainsKey(node) || _flow.Map.Nodes[node].Kind == NodeKind.Talk;
+
+    // Buses, planned inputs and talk circuits.
+    private bool IsLookedAt(int node) => node >= 0 && (IsSource(node) || (_flow.Live.StripAt(node) is { } strip && _flow.Plan.Profile.Strips[strip.Strip].Kind != "input"));
+
+    // Everything from which planned connections lead here, with the sum of those ways.
+    private void Climb(int node, double gain, bool byEffects)
+    {
+        _up[node] += gain;
+        if (_steps++ > MostSteps)
+            return;
+        _onPath[node] = true;
+        foreach (var edge in _flow.Live.Graph.EdgesInto(node))
+        {
+            var from = _flow.Live.Graph.SourceOf(edge);
+            if (from >= 0 && !_onPath[from] && (byEffects || _flow.Map.Edges[edge].Kind != EdgeKind.Effect) && _flow.Live.Graph.GainOf(edge) is not 0 and var factor && _flow.Planned.Graph.GainOf(edge) != 0)
+                Climb(from, gain * Math.Abs(factor), byEffects);
+        }
+
+        _onPath[node] = false;
+    }
+}

@@ -1,0 +1,59 @@
+using System.Globalization;
+using StateWatch.Core.Acoustics;
+using StateWatch.Core.Desks;
+
+namespace StateWatch.Core.Auditing.Rules;
+
+/// <summary>
+/// Buses that feed each other. With a gain of 1 or more once round it builds up without any microphone; below that it rings, and whoever
+/// raises one fader makes it howl. Common practice, no source.
+/// </summary>
+internal sealed class ElectricalLoopRule : IAuditRule
+{
+    private static readonly RuleInfo Info = new("electrical-loop", FindingKind.Risk, SeverityByPhase.Of("UUUU"),
+        "buses feed each other in a circle", "{0} circles of buses");
+
+    public IReadOnlyList<RuleInfo> Rules { get; } = [Info];
+
+    public IEnumerable<RuleCheck> ChecksFor(AuditFacts facts)
+    {
+        foreach (var setting in facts.Flow.Circles.Subjects)
+            yield return new Check(setting, facts);
+    }
+
+    private sealed class Check(int subject, AuditFacts facts) : RuleCheck(Info, subject, [subject])
+    {
+        // Of what a plan line names coverage tells; a patch nobody saw is not plugged.
+        public override bool PassesOverUnseen { get; } = facts.Plan.For(subject) is not null || facts.Profile.Settings[subject].Kind.Suffix == "source";
+
+        public override IReadOnlyList<int> ExplainsIn(DeskState state) =>
+            [.. facts.Flow.Circles.Of(Subject).Edges.Select(edge => facts.Flow.Map.Edges[edge].On).Where(setting => setting >= 0)];
+
+        // An effect that goes back into itself is told as that.
+        public override bool YieldsToOthers => true;
+
+        public override bool IsViolated(DeskState state) => facts.Flow.Circles.IsAt(Subject);
+
+        public override FindingWords Describe(AuditFacts facts, DeskState state)
+        {
+            var (edges, gain, isUnstable) = facts.Flow.Circles.Of(Subject);
+            var graph = facts.Flow.Live.Graph;
+            var steps = edges.Select(edge => (Bus: FlowWords.PathOf(facts, graph.SourceOf(edge)), Gain: Decibels.OfFactor(graph.GainOf(edge)))).ToList();
+            var round = string.Join(", ", steps.Select(step => string.Create(CultureInfo.InvariantCulture, $"{FlowWords.Step(facts, step.Bus)} {step.Gain:0.0} dB")));
+            var buses = string.Join(" to ", steps.Append(steps[0]).Select(step => AuditFacts.Place(facts.Profile.FindStrip(step.Bus)!)));
+            var few = Sentences.Few([.. steps.Select(step => AuditFacts.Place(facts.Profile.FindStrip(step.Bus)!))], 3);
+            var setting = facts.Profile.Settings[Subject];
+            var place = AuditFacts.Place(facts.Profile.Strips[setting.Strip]);
+            var isPatch = setting.Kind.Suffix == "source";
+            var off = isPatch ? $"Mute {place}; call the engineer to patch its source back" : $"Faders of these buses down first, then switch off what the plan does not want: {buses}";
+            var total = string.Create(CultureInfo.InvariantCulture, $"{gain:0.0} dB");
+            return new FindingWords($"Buses feed each other: {buses}",
+                $"Once round is {total} ({round}): {(isUnstable ? "it builds up and howls without any microphone" : "it rings, and howls when one of these faders goes up")}.",
+                $"{off}.", $"circle/{setting.Path}", "Circle of buses")
+            {
+                Short = new($"Buses feed each other: {few}", isUnstable ? "it howls without any microphone" : "it can howl without any microphone",
+                    isPatch ? $"Mute {place}; call the engineer" : "Their faders down first, then switch off what is not planned"),
+            };
+        }
+    }
+}

@@ -1,0 +1,79 @@
+using StateWatch.Core.Auditing.Flows;
+using StateWatch.Core.Desks;
+using StateWatch.Core.Plans;
+using StateWatch.Core.Profiles;
+
+namespace StateWatch.Core.Auditing.Rules;
+
+/// <summary>
+/// A source that must arrive at a feed and does not, told at the setting that stops it: one fault is one finding, whoever is silent because
+/// of it. The source's own mute and fader are not looked at. Common practice, no source.
+/// </summary>
+internal sealed class MustCarryRule : IAuditRule
+{
+    private static readonly RuleInfo Info = new("must-carry-silent", FindingKind.Risk, SeverityByPhase.Of("NWUU"),
+        "a listener gets nothing of a source he must hear", "{0} places stop what must arrive");
+
+    public IReadOnlyList<RuleInfo> Rules { get; } = [Info];
+
+    public IEnumerable<RuleCheck> ChecksFor(AuditFacts facts)
+    {
+        foreach (var setting in facts.Flow.MustCarry.Stages)
+            yield return new Check(facts.Profile.Settings[setting], facts);
+    }
+
+    private sealed class Check(Setting setting, AuditFacts facts) : RuleCheck(Info, setting.Id, [setting.Id])
+    {
+        // Of what a plan line names coverage tells; groups of switches are seldom all mapped.
+        public override bool PassesOverUnseen { get; } = facts.Plan.For(setting.Id) is not null || setting.Kind.StripKind is "dca" or "mute-group" or "output" || setting.Kind.Suffix == "pan";
+
+        public override bool YieldsToOthers => true;
+
+        // A fader fully down may be a fade.
+        public override bool MayBeMomentary(DeskState state) => setting.Kind.Suffix == "fader";
+
+        public override bool IsViolated(DeskState state) => facts.Flow.MustCarry.StoppedBy(Subject) is not null;
+
+        public override FindingWords Describe(AuditFacts facts, DeskState state)
+        {
+            var pairs = facts.Flow.MustCarry.StoppedBy(Subject)!;
+            var feeds = pairs.Select(pair => pair.Feed).Distinct().ToList();
+            var names = pairs.Select(NameOf).Distinct(StringComparer.Ordinal).ToList();
+            var (stop, act) = Words(facts, state);
+            var who = pairs.TrueForAll(pair => pair.Sources.Count == 1 && pair.Sources[0].Strip.Strip.Id == setting.Strip) ? "it" : Sentences.Few(names, 2);
+            var verb = names.Count == 1 ? "does" : "do";
+            var where = string.Join(" and ", feeds.Take(2).Select(feed => feed.Key)) + (feeds.Count > 2 ? $" and {feeds.Count - 2} more" : "");
+            return new FindingWords($"{stop}: {who} {verb} not arrive at {where}", $"Nothing of {(names.Count == 1 ? "it" : "them")} is heard there, however far the faders are up.",
+                $"Fader down first, then {act}.", facts.Profile.Strips[setting.Strip].Path, facts.Words(facts.Profile.Strips[setting.Strip]))
+            {
+                Short = new($"{stop}: {(who == "it" ? who : Sentences.Few(names, 1))} {verb} not reach {Sentences.Few([.. feeds.Select(feed => feed.Key)], 1)}", "not heard there",
+                    setting.Kind.Class == Settings.SettingClass.Patch ? "Fader down; call the engineer" : $"Fader down first, then {(act.StartsWith("put ", StringComparison.Ordinal) ? "put that send back" : act)}", "Faders down first, then open them one by one"),
+            };
+        }
+
+        private static string NameOf(MustCarryPair pair) => pair.Sources.Count == 1 ? pair.Sources[0].Strip.Name : $"any of {pair.Sources[0].Strip.Name} to {pair.Sources[^1].Strip.Name}";
+
+        private (string Stop, string Act) Words(AuditFacts facts, DeskState state)
+        {
+            var strip = facts.Profile.Strips[setting.Strip];
+            var (who, place) = (facts.Words(strip), AuditFacts.Place(strip));
+            var live = facts.Profile.Format(state[Subject]);
+            if (EdgePaths.BusOf(setting) is { } bus)
+                return ($"{who} does not go to {facts.BusWords(bus)}", $"put {place} to {bus.Replace('/', ' ')} back");
+            if (setting.Path.IndexOf("/send/", StringComparison.Ordinal) is > 0 and var at && setting.Kind.Suffix.EndsWith("level", StringComparison.Ordinal))
+            {
+                var target = setting.Path[(at + "/send/".Length)..^"/level".Length];
+                return ($"{who} goes to {facts.BusWords(target)} at {live}", $"put the send of {place} to {target.Replace('/', ' ')} back slowly");
+            }
+
+            return setting.Kind.Suffix switch
+            {
+                "on" => ($"{who} is muted", $"unmute {place} and bring it up slowly"),
+                "active" => ($"{who} is active", $"release {who}"),
+                "fader" => ($"{who} is at {live}", $"bring {place} up slowly"),
+                "source" => ($"{who} takes its signal from '{live}'", "call the engineer to patch it back"),
+                _ => ($"{who}: {setting.Kind.Words} is {live}", $"set it back at {place}"),
+            };
+        }
+    }
+}
