@@ -9,8 +9,11 @@ internal sealed class CircleFlow(SignalFlow flow)
 {
     private readonly Dictionary<int, int> _edgeOf = [];
 
-    /// <summary>Every setting that could be the lowest of a circle, by id: switches that leave buses, and sources of inputs.</summary>
-    public IEnumerable<int> Subjects => flow.Map.Edges.Select(SubjectOf).Where(setting => setting >= 0).Distinct().Order();
+    /// <summary>
+    /// Every setting that could be the lowest of a circle, by id: switches that leave buses, and sources of inputs. None in a plan without
+    /// feeds: nobody listens, and a desk need not be asked for all of its buses.
+    /// </summary>
+    public IEnumerable<int> Subjects => flow.Plan.Feeds.Count == 0 ? [] : flow.Map.Edges.Select(SubjectOf).Where(setting => setting >= 0).Distinct().Order();
 
     /// <summary>Whether a setting is the lowest of a circle in the state that was loaded last.</summary>
     public bool IsAt(int setting) => _edgeOf.ContainsKey(setting);

@@ -34,7 +34,8 @@ internal sealed class ExtraWays
                 _stripAt.TryAdd(node, strip);
         }
 
-        for (var number = 0; number < flow.Map.Edges.Count; number++)
+        // Without sources or listeners nothing can arrive where it must not.
+        for (var number = 0; number < flow.Map.Edges.Count && plan.Strips.Count > 0 && plan.Feeds.Count > 0; number++)
         {
             var edge = flow.Map.Edges[number];
             if (edge.Kind is not (EdgeKind.Assign or EdgeKind.Send or EdgeKind.Talk) || plan.For(edge.On) is { Planned.IsOn: true } || !IsLookedAt(edge.From))
