@@ -45,7 +45,7 @@ public sealed class Auditor
             if (!AllFresh(check, state))
             {
                 if (!check.PassesOverUnseen)
-                    undecided.Add(new Undecided(check.Rule.Id, PathOf(check.Subject), [.. check.Inputs.Where(id => !state.IsFresh(id)).Select(PathOf)]));
+                    undecided.Add(new Undecided(check.Rule.Id, check.SubjectPath(state) ?? PathOf(check.Subject), [.. check.Inputs.Where(id => !state.IsFresh(id)).Select(PathOf)]));
                 continue;
             }
 
@@ -109,9 +109,10 @@ public sealed class Auditor
         var setting = _facts.Profile.Settings[check.Subject];
         var strip = _facts.Profile.Strips[setting.Strip];
         var expectation = _facts.Plan.For(check.Subject);
-        var id = $"{check.Rule.Id}:{setting.Path}";
+        var subject = check.SubjectPath(state) ?? setting.Path;
+        var id = $"{check.Rule.Id}:{subject}";
         var words = check.Describe(_facts, state);
-        return new Finding(id, check.Rule, setting.Path, setting.Kind.Class, severity, strip.Path, _facts.NameOf(strip), setting.Path,
+        return new Finding(id, check.Rule, subject, setting.Kind.Class, severity, strip.Path, _facts.NameOf(strip), setting.Path,
             check.Shown?.Planned ?? (expectation is null ? null : AllowedText.Of(expectation, _facts.Profile)), check.Shown?.Live ?? _facts.Profile.Format(state[check.Subject]),
             words with { What = _facts.Opening(strip, words.What), CauseName = Sentences.Capital(words.CauseName) }, check.Shown?.At ?? expectation?.At, id);
     }

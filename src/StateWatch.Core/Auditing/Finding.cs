@@ -6,8 +6,8 @@ namespace StateWatch.Core.Auditing;
 /// <summary>A drift or risk found on the live desk.</summary>
 /// <param name="Id"><c>rule:subject</c>; the same fault always has the same id.</param>
 /// <param name="Rule">The rule.</param>
-/// <param name="Subject">Path of the subject.</param>
-/// <param name="Class">Setting class of the subject.</param>
+/// <param name="Subject">Path of the subject: a setting, or what <see cref="RuleCheck.SubjectPath"/> calls it.</param>
+/// <param name="Class">Class of the setting.</param>
 /// <param name="Severity">How much it matters in the judged phase.</param>
 /// <param name="Strip">Path of the strip, such as <c>input/12</c>.</param>
 /// <param name="Name">Planned name of the strip, or null.</param>

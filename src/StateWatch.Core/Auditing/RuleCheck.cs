@@ -48,6 +48,13 @@ public abstract class RuleCheck(RuleInfo rule, int subject, int[] inputs)
     /// </summary>
     public virtual bool YieldsToOthers => Rule.Kind == FindingKind.Drift;
 
+    /// <summary>
+    /// What people call its subject where that is not one setting, such as <c>group/1>group/2</c> for a circle or <c>source>feed</c> for a
+    /// pair: the part of the finding's id behind the colon. Null for the path of <see cref="Subject"/>, by which one fault is told once in
+    /// either case. Asked whether or not the inputs are fresh.
+    /// </summary>
+    public virtual string? SubjectPath(DeskState state) => null;
+
     /// <summary>Whether the rule is violated. Called only when every input is fresh; allocates nothing.</summary>
     public abstract bool IsViolated(DeskState state);
 

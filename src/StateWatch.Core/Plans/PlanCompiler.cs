@@ -73,7 +73,7 @@ public sealed class PlanCompiler
         foreach (var (path, value) in _document.Settings)
             SaySetting(path, value, Ranks.Setting);
         ByEyeCheck.Settings(_document, _profile, _table.Limit, _diagnostics);
-        WaiverCheck.Names(_document.Waivers, _profile, _diagnostics);
+        WaiverCheck.Names(_document.Waivers, _profile, _document.Feeds.Select(feed => feed.Key.Text).ToHashSet(StringComparer.Ordinal), _diagnostics);
         var locks = ReadPhases();
         var hands = new HandsOnCompiler(_profile, _names).Compile(_document.HandsOn);
         var cues = new CueCompiler(_document, _profile, _names, _table, strips, _diagnostics);

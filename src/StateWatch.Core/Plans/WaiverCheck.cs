@@ -10,17 +10,18 @@ public static class WaiverCheck
     // Looking through every path of a desk takes milliseconds; a hostile file could ask for it many thousand times.
     private const int MostSuggestions = 20;
 
-    /// <summary>Names every waiver whose rule or setting nobody knows.</summary>
+    /// <summary>Names every waiver whose rule or subject nobody knows.</summary>
     /// <param name="waivers">The plan's waivers.</param>
     /// <param name="profile">The desk.</param>
+    /// <param name="feeds">The keys of the plan's feeds.</param>
     /// <param name="diagnostics">Gets the faults.</param>
-    public static void Names(IReadOnlyList<WaiverLine> waivers, DeskProfile profile, DiagnosticBag diagnostics)
+    public static void Names(IReadOnlyList<WaiverLine> waivers, DeskProfile profile, IReadOnlySet<string> feeds, DiagnosticBag diagnostics)
     {
         var rules = waivers.Count > 0 ? RuleCatalogue.All.Select(rule => rule.Id).ToHashSet(StringComparer.Ordinal) : [];
         var suggestions = 0;
         foreach (var line in waivers)
         {
-            var (isRule, isSetting) = (rules.Contains(line.Rule), profile.Find(line.Subject) >= 0);
+            var (isRule, isSetting) = (rules.Contains(line.Rule), profile.Find(line.Subject) >= 0 || IsPair(line.Subject, profile, feeds));
             if (isRule && isSetting)
                 continue;
             var look = suggestions++ < MostSuggestions;
@@ -34,6 +35,10 @@ public static class WaiverCheck
                 diagnostics.Add(PlanCodes.UnknownSubject, line.Finding.At, $"the profile of {profile.Desk} does not map '{line.Subject}', so no finding can name it", advice, near);
         }
     }
+
+    // A step of a circle or a source at a feed: 'group/1>group/2', 'input/25>stream'.
+    private static bool IsPair(string subject, DeskProfile profile, IReadOnlySet<string> feeds) =>
+        subject.Split('>') is [var from, var to] && profile.FindStrip(from) is not null && (profile.FindStrip(to) is not null || feeds.Contains(to));
 
     /// <summary>Warns of every waiver that is over.</summary>
     /// <param name="waivers">The plan's waivers.</param>

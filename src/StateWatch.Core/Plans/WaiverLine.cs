@@ -16,7 +16,7 @@ public sealed record WaiverLine(ScalarNode Finding, string Owner, string Why, Da
     /// <summary>The rule's id.</summary>
     public string Rule => Finding.Text[..Finding.Text.IndexOf(':', StringComparison.Ordinal)];
 
-    /// <summary>The setting path.</summary>
+    /// <summary>What it is about: a setting path, or two strips or a strip and a feed with <c>&gt;</c> between them.</summary>
     public string Subject => Finding.Text[(Finding.Text.IndexOf(':', StringComparison.Ordinal) + 1)..];
 
     /// <summary>The last day it counts, as ISO 8601 writes it: <c>2026-12-31</c>.</summary>

@@ -515,11 +515,11 @@ internal static class RuleCases
         // On this desk a circle can only close by way of effects.
         new("electrical-loop", "UUUU",
             [
-                "fx-return/1/send/mix/14/on = on; fx-return/1/send/mix/14/level = 0 dB; fx-return/2/send/mix/13/on = on; fx-return/2/send/mix/13/level = 0 dB",
-                "fx-return/1/send/mix/14/on = on; fx-return/1/send/mix/14/level = -20 dB; fx-return/2/send/mix/13/on = on; fx-return/2/send/mix/13/level = -5 dB",
-                "fx-return/1/send/mix/14/on = on; fx-return/1/send/mix/14/level = 5 dB; fx-return/2/send/mix/13/on = on; fx-return/2/send/mix/13/level = 3 dB",
-                "fx-return/1/send/mix/14/on = on; fx-return/1/send/mix/14/level = -60 dB; fx-return/2/send/mix/13/on = on; fx-return/2/send/mix/13/level = -60 dB",
-                "fx-return/1/send/mix/14/on = on; fx-return/1/send/mix/14/level = 0 dB; fx-return/2/send/mix/13/on = on; fx-return/2/send/mix/13/level = 0 dB; fx-return/1/fader = -20 dB",
+                "fx-return/1/send/mix/14/on = on; fx-return/1/send/mix/14/level = 0 dB; fx-return/2/send/mix/13/on = on; fx-return/2/send/mix/13/level = 0 dB -> electrical-loop:fx-return/1>mix/14",
+                "fx-return/1/send/mix/14/on = on; fx-return/1/send/mix/14/level = -20 dB; fx-return/2/send/mix/13/on = on; fx-return/2/send/mix/13/level = -5 dB -> electrical-loop:fx-return/1>mix/14",
+                "fx-return/1/send/mix/14/on = on; fx-return/1/send/mix/14/level = 5 dB; fx-return/2/send/mix/13/on = on; fx-return/2/send/mix/13/level = 3 dB -> electrical-loop:fx-return/1>mix/14",
+                "fx-return/1/send/mix/14/on = on; fx-return/1/send/mix/14/level = -60 dB; fx-return/2/send/mix/13/on = on; fx-return/2/send/mix/13/level = -60 dB -> electrical-loop:fx-return/1>mix/14",
+                "fx-return/1/send/mix/14/on = on; fx-return/1/send/mix/14/level = 0 dB; fx-return/2/send/mix/13/on = on; fx-return/2/send/mix/13/level = 0 dB; fx-return/1/fader = -20 dB -> electrical-loop:fx-return/1>mix/14",
             ],
             ["fx-return/1/send/mix/14/on = on; fx-return/1/send/mix/14/level = 0 dB -> drift:fx-return/1/send/mix/14/on"]),
         // A plain drift in the class "processing"; other classes have their own letters.

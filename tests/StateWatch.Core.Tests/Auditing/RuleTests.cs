@@ -126,6 +126,13 @@ public class RuleTests
         Assert.Equal(what, Assert.Single(new Auditor(DemoShow.Plan(Phase.Doors)).Judge(Changed(change)).Findings).Words.What);
 
     [Fact]
+    public void Circle_of_buses_is_called_by_its_lowest_step_and_names_the_setting_beside_it()
+    {
+        var finding = Assert.Single(RuleShow.Of(Case("electrical-loop")).Judge(Phase.Doors, Case("electrical-loop").Fires[0]).Findings);
+        Assert.Equal(("electrical-loop:fx-return/1>mix/14", "fx-return/1>mix/14", "fx-return/1/send/mix/14/on"), (finding.Id, finding.Subject, finding.Setting));
+    }
+
+    [Fact]
     public void Several_findings_of_one_cause_are_told_in_one_line()
     {
         var state = Changed("input/12/send/mix/1/tap = post-fader; input/15/send/mix/1/tap = post-fader; input/15/send/mix/2/tap = post-fader");

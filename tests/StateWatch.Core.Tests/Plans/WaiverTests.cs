@@ -31,6 +31,19 @@ public class WaiverTests
             diagnostics.Items.Select(DemoShow.Say));
     }
 
+    [Theory]
+    [InlineData("electrical-loop:group/1>mix/2", true)]
+    [InlineData("double-routed:input/1>room", true)]
+    [InlineData("electrical-loop:group/1>mix/200", false)]
+    [InlineData("electrical-loop:group/1>", false)]
+    [InlineData("electrical-loop:room>group/1", false)]
+    [InlineData("electrical-loop:group/1>mix/2>group/1", false)]
+    public void Waiver_may_name_a_step_of_a_circle_or_a_source_at_a_feed(string finding, bool known)
+    {
+        var diagnostics = Written.ReadPlan("feeds: { room: { bus: main 1, out: stage 1-2 } }\nwaivers: [{ finding: \"" + finding + "\", owner: A, why: known, until: 2026-12-31 }]", out _);
+        Assert.Equal(known ? [] : ["unknown-subject"], diagnostics.Where(item => item.Code.Level == DiagnosticLevel.Error).Select(item => item.Code.Id));
+    }
+
     [Fact]
     public void Waiver_changes_no_expectation()
     {

@@ -4,16 +4,27 @@ using StateWatch.Core.Routing;
 namespace StateWatch.Core.Auditing.Flows;
 
 /// <summary>Buses that feed each other in a circle.</summary>
-/// <param name="flow">The flow.</param>
-internal sealed class CircleFlow(SignalFlow flow)
+internal sealed class CircleFlow
 {
+    private readonly SignalFlow _flow;
     private readonly Dictionary<int, int> _edgeOf = [];
+    private readonly Dictionary<int, int> _firstOf = [];
+
+    public CircleFlow(SignalFlow flow)
+    {
+        _flow = flow;
+        for (var edge = 0; edge < flow.Map.Edges.Count && flow.Plan.Feeds.Count > 0; edge++)
+        {
+            if (SubjectOf(flow.Map.Edges[edge]) is >= 0 and var setting)
+                _firstOf.TryAdd(setting, edge);
+        }
+    }
 
     /// <summary>
     /// Every setting that could be the lowest of a circle, by id: switches that leave buses, and sources of inputs. None in a plan without
     /// feeds: nobody listens, and a desk need not be asked for all of its buses.
     /// </summary>
-    public IEnumerable<int> Subjects => flow.Plan.Feeds.Count == 0 ? [] : flow.Map.Edges.Select(SubjectOf).Where(setting => setting >= 0).Distinct().Order();
+    public IEnumerable<int> Subjects => _firstOf.Keys.Order();
 
     /// <summary>Whether a setting is the lowest of a circle in the state that was loaded last.</summary>
     public bool IsAt(int setting) => _edgeOf.ContainsKey(setting);
@@ -22,15 +33,15 @@ internal sealed class CircleFlow(SignalFlow flow)
     public void Load()
     {
         _edgeOf.Clear();
-        if (flow.Live.Graph.Circles == 0)
+        if (_flow.Live.Graph.Circles == 0)
             return;
         var lowest = new Dictionary<int, (int Setting, int Edge)>();
-        for (var number = 0; number < flow.Map.Edges.Count; number++)
+        for (var number = 0; number < _flow.Map.Edges.Count; number++)
         {
             if (!IsInside(number))
                 continue;
-            var part = flow.Live.Graph.PartOf(flow.Map.Edges[number].To);
-            if (SubjectOf(flow.Map.Edges[number]) is >= 0 and var setting && (!lowest.TryGetValue(part, out var known) || setting < known.Setting))
+            var part = _flow.Live.Graph.PartOf(_flow.Map.Edges[number].To);
+            if (SubjectOf(_flow.Map.Edges[number]) is >= 0 and var setting && (!lowest.TryGetValue(part, out var known) || setting < known.Setting))
                 lowest[part] = (setting, number);
         }
 
@@ -42,43 +53,52 @@ internal sealed class CircleFlow(SignalFlow flow)
     public (List<int> Edges, double Gain, bool IsUnstable) Of(int setting)
     {
         var edges = Shortest(_edgeOf[setting]);
-        var gain = edges.Aggregate(1.0, (product, edge) => product * Math.Abs(flow.Live.Graph.GainOf(edge)));
+        var gain = edges.Aggregate(1.0, (product, edge) => product * Math.Abs(_flow.Live.Graph.GainOf(edge)));
         var isUnstable = gain >= 1;
-        foreach (var node in flow.Live.Graph.PartNodes(flow.Map.Edges[edges[0]].To))
+        foreach (var node in _flow.Live.Graph.PartNodes(_flow.Map.Edges[edges[0]].To))
         {
-            foreach (var total in flow.Live.Graph.Total(node))
+            foreach (var total in _flow.Live.Graph.Total(node))
                 isUnstable |= double.IsPositiveInfinity(total);
         }
 
         return (edges, Decibels.OfFactor(gain), isUnstable);
     }
 
+    /// <summary>The strips a subject's edge leads from and to, <c>group/1>group/2</c>; null for a patch that leads from no bus in the state that was loaded last.</summary>
+    public string? EdgeWords(int setting)
+    {
+        var edge = _edgeOf.TryGetValue(setting, out var inside) ? inside : _firstOf.GetValueOrDefault(setting, -1);
+        return edge >= 0 && PathOf(_flow.Live.Graph.SourceOf(edge)) is { } from ? $"{from}>{PathOf(_flow.Map.Edges[edge].To)}" : null;
+    }
+
+    private string? PathOf(int node) => node >= 0 && _flow.Map.Nodes[node].Strip is >= 0 and var strip ? _flow.Plan.Profile.Strips[strip].Path : null;
+
     private int SubjectOf(RoutingEdge edge)
     {
         if (edge.Kind == EdgeKind.Loopback)
-            return flow.Live.StripAt(edge.To)?.Source ?? -1;
-        return edge.On >= 0 && edge.Kind != EdgeKind.Talk && flow.Live.StripAt(edge.From) is { } strip && flow.Plan.Profile.Strips[strip.Strip].Kind != "input" ? edge.On : -1;
+            return _flow.Live.StripAt(edge.To)?.Source ?? -1;
+        return edge.On >= 0 && edge.Kind != EdgeKind.Talk && _flow.Live.StripAt(edge.From) is { } strip && _flow.Plan.Profile.Strips[strip.Strip].Kind != "input" ? edge.On : -1;
     }
 
     private bool IsInside(int edge)
     {
-        var from = flow.Live.Graph.SourceOf(edge);
-        return from >= 0 && flow.Live.Graph.GainOf(edge) != 0 && flow.Live.Graph.OnCircle(from) && flow.Live.Graph.PartOf(from) == flow.Live.Graph.PartOf(flow.Map.Edges[edge].To);
+        var from = _flow.Live.Graph.SourceOf(edge);
+        return from >= 0 && _flow.Live.Graph.GainOf(edge) != 0 && _flow.Live.Graph.OnCircle(from) && _flow.Live.Graph.PartOf(from) == _flow.Live.Graph.PartOf(_flow.Map.Edges[edge].To);
     }
 
     // Breadth first from where the edge ends back to where it begins.
     private List<int> Shortest(int edge)
     {
-        var graph = flow.Live.Graph;
+        var graph = _flow.Live.Graph;
         var goal = graph.SourceOf(edge);
-        var before = new Dictionary<int, int> { [flow.Map.Edges[edge].To] = edge };
-        var waiting = new Queue<int>([flow.Map.Edges[edge].To]);
+        var before = new Dictionary<int, int> { [_flow.Map.Edges[edge].To] = edge };
+        var waiting = new Queue<int>([_flow.Map.Edges[edge].To]);
         while (!before.ContainsKey(goal) && waiting.TryDequeue(out var node))
         {
             foreach (var next in graph.EdgesFrom(node))
             {
-                if (IsInside(next) && before.TryAdd(flow.Map.Edges[next].To, next))
-                    waiting.Enqueue(flow.Map.Edges[next].To);
+                if (IsInside(next) && before.TryAdd(_flow.Map.Edges[next].To, next))
+                    waiting.Enqueue(_flow.Map.Edges[next].To);
             }
         }
 

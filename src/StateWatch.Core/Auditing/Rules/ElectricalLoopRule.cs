@@ -29,6 +29,8 @@ internal sealed class ElectricalLoopRule : IAuditRule
         public override IReadOnlyList<int> ExplainsIn(DeskState state) =>
             [.. facts.Flow.Circles.Of(Subject).Edges.Select(edge => facts.Flow.Map.Edges[edge].On).Where(setting => setting >= 0)];
 
+        public override string? SubjectPath(DeskState state) => facts.Flow.Circles.EdgeWords(Subject);
+
         // An effect that goes back into itself is told as that.
         public override bool YieldsToOthers => true;
 
