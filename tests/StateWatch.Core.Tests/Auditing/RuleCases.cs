@@ -482,10 +482,13 @@ internal static class RuleCases
             [
                 "group/1/on = off", "group/3/on = off", "group/5/on = off", "group/1/fader = -inf; group/1/send/matrix/2/tap = post-fader; group/1/send/matrix/3/tap = post-fader", "input/25/assign/group/1 = off", "input/20/assign/group/3 = off",
                 "group/1/on = off; group/3/on = off -> must-carry-silent:group/1/on, must-carry-silent:group/3/on",
+                // Graver than a planned way into a feed that is shut, and told in its place.
+                "group/1/send/matrix/4/on = off", "group/1/send/matrix/4/level = -inf",
+                "group/1/send/matrix/2/on = off; group/1/send/matrix/3/on = off -> must-carry-silent:group/1/send/matrix/2/on, must-carry-silent:group/1/send/matrix/3/on",
             ],
             [
                 "group/4/on = off ->", "input/25/on = off ->", "input/25/fader = -inf ->", "dca/1/on = off ->", "group/1/fader = -inf -> drift:group/1/fader", "matrix/4/on = off -> feed-shut:matrix/4/on",
-                "group/1/send/matrix/4/on = off -> feed-source-off:group/1/send/matrix/4/on", "input/1/assign/group/4 = off -> drift:input/1/assign/group/4",
+                "group/1/send/matrix/2/on = off -> feed-source-off:group/1/send/matrix/2/on", "input/1/assign/group/4 = off -> drift:input/1/assign/group/4",
             ])
         {
             Momentary = text => text.StartsWith("group/1/fader", StringComparison.Ordinal),

@@ -40,14 +40,17 @@ internal sealed class MustCarryRule : IAuditRule
             var feeds = pairs.Select(pair => pair.Feed).Distinct().ToList();
             var names = pairs.Select(NameOf).Distinct(StringComparer.Ordinal).ToList();
             var (stop, act) = Words(facts, state);
+            var strip = facts.Profile.Strips[setting.Strip];
+            var isEdge = act.StartsWith("put ", StringComparison.Ordinal);
             var who = pairs.TrueForAll(pair => pair.Sources.Count == 1 && pair.Sources[0].Strip.Strip.Id == setting.Strip) ? "it" : Sentences.Few(names, 2);
             var verb = names.Count == 1 ? "does" : "do";
             var where = string.Join(" and ", feeds.Take(2).Select(feed => feed.Key)) + (feeds.Count > 2 ? $" and {feeds.Count - 2} more" : "");
             return new FindingWords($"{stop}: {who} {verb} not arrive at {where}", $"Nothing of {(names.Count == 1 ? "it" : "them")} is heard there, however far the faders are up.",
-                $"Fader down first, then {act}.", facts.Profile.Strips[setting.Strip].Path, facts.Words(facts.Profile.Strips[setting.Strip]))
+                $"Fader down first, then {act}.", isEdge ? $"{strip.Path}>{feeds[0].Key}" : strip.Path, isEdge ? $"{facts.Words(strip)} to {feeds[0].Key}" : facts.Words(strip))
             {
-                Short = new($"{stop}: {(who == "it" ? who : Sentences.Few(names, 1))} {verb} not reach {Sentences.Few([.. feeds.Select(feed => feed.Key)], 1)}", "not heard there",
-                    setting.Kind.Class == Settings.SettingClass.Patch ? "Fader down; call the engineer" : $"Fader down first, then {(act.StartsWith("put ", StringComparison.Ordinal) ? "put that send back" : act)}", "Faders down first, then open them one by one"),
+                Short = new($"{stop}: {(who == "it" ? who : Sentences.Few(names, 1))} {verb} not reach {Sentences.Few([.. feeds.Select(feed => feed.Key)], 1)}", feeds.Count == 1 && feeds[0].Purpose.IsPublic() ? $"not heard {ListenerWords.Where(feeds[0])}" : "not heard there",
+                    setting.Kind.Class == Settings.SettingClass.Patch ? "Fader down; call the engineer" : $"Fader down first, then {(isEdge ? "put that send back" : act)}",
+                    isEdge ? "Faders down first, then put these sends back" : "Faders down first, then open them one by one"),
             };
         }
 
