@@ -4,8 +4,8 @@ namespace StateWatch.Core.Acoustics;
 
 /// <summary>
 /// How loops feed each other, seen from one side (microphones or loudspeakers) of a table of gains and a table of couplings: what leaves
-/// at h, is picked up on the other side and comes back at u. A cell is a sum over the other side in an order that only the couplings
-/// decide, made anew whenever one of its terms changed, so that nothing depends on what was before. Nothing is allocated once made.
+/// at h, is picked up on the other side and comes back at u. A cell is a sum over the other side in a tree that only the couplings
+/// decide, so that nothing depends on what was before. Nothing is allocated once made.
 /// </summary>
 internal sealed class LoopMatrix : IEdges
 {
@@ -15,6 +15,8 @@ internal sealed class LoopMatrix : IEdges
     private readonly double[] _couplings;
     private readonly double[] _cells;
     private readonly CouplingList _heard;
+    private readonly TermTrees _sums;
+    private readonly int[] _place;
     private readonly PendingSet _pending;
     private readonly int[] _edges;
     private readonly int[] _edgeCount;
@@ -36,6 +38,8 @@ internal sealed class LoopMatrix : IEdges
         _couplings = new double[size * others];
         _cells = new double[size * size];
         _heard = new CouplingList(size, others);
+        _sums = new TermTrees(size * size, others);
+        _place = new int[size * others];
         _pending = new PendingSet(size * size);
         _edges = new int[size * size];
         _edgeCount = new int[size];
@@ -69,7 +73,10 @@ internal sealed class LoopMatrix : IEdges
             return;
         kept = gain;
         foreach (var hearing in _heard.OwnOf(other))
+        {
+            _sums.Touch(own * _size + hearing, _place[hearing * _others + other]);
             _pending.Add(own * _size + hearing);
+        }
     }
 
     /// <summary>Sets a coupling, not negative, finite.</summary>
@@ -80,8 +87,14 @@ internal sealed class LoopMatrix : IEdges
             return;
         _heard.Set(own, other, coupling != 0);
         kept = coupling;
+        var place = 0;
+        foreach (var heard in _heard.OthersOf(own))
+            _place[own * _others + heard] = place++;
         for (var row = 0; row < _size; row++)
+        {
+            _sums.TouchAll(row * _size + own);
             _pending.Add(row * _size + own);
+        }
     }
 
     /// <summary>Computes what changed.</summary>
@@ -127,23 +140,8 @@ internal sealed class LoopMatrix : IEdges
     private void UpdateCell(int cell)
     {
         var (row, column) = (cell / _size, cell % _size);
-        var gains = _gains.AsSpan(row * _others, _others);
-        var couplings = _couplings.AsSpan(column * _others, _others);
         var others = _heard.OthersOf(column);
-        // Four sums side by side, for each to wait for itself alone; couplings are finite, so that no gain stays none.
-        double first = 0, second = 0, third = 0, fourth = 0;
-        var at = 0;
-        for (; at + 4 <= others.Length; at += 4)
-        {
-            first += gains[others[at]] * couplings[others[at]];
-            second += gains[others[at + 1]] * couplings[others[at + 1]];
-            third += gains[others[at + 2]] * couplings[others[at + 2]];
-            fourth += gains[others[at + 3]] * couplings[others[at + 3]];
-        }
-
-        for (; at < others.Length; at++)
-            first += gains[others[at]] * couplings[others[at]];
-        var sum = first + second + (third + fourth);
+        var sum = _sums.Update(cell, others.Length, new Terms(_gains.AsSpan(row * _others, _others), _couplings.AsSpan(column * _others, _others), others));
         var old = _cells[cell];
         if (old.Equals(sum))
             return;
@@ -170,5 +168,15 @@ internal sealed class LoopMatrix : IEdges
         _parts.Find(this, _nobody);
         _partDirty.AsSpan(0, _parts.Count).Fill(true);
         _partsStale = false;
+    }
+
+    // Couplings are finite, so that no gain stays none.
+    private readonly ref struct Terms(ReadOnlySpan<double> gains, ReadOnlySpan<double> couplings, ReadOnlySpan<int> others) : TermTrees.ITerms
+    {
+        private readonly ReadOnlySpan<double> _gains = gains;
+        private readonly ReadOnlySpan<double> _couplings = couplings;
+        private readonly ReadOnlySpan<int> _others = others;
+
+        public double this[int term] => _gains[_others[term]] * _couplings[_others[term]];
     }
 }
