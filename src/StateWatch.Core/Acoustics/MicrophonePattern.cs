@@ -10,6 +10,21 @@ public readonly record struct MicrophonePattern(double Omni)
     /// <summary>The most that a direction is credited with, in dB: designers count on 4 to 6 dB.</summary>
     public const double MostCredit = 6;
 
+    private static readonly (string Word, MicrophonePattern Pattern)[] Named =
+    [
+        ("omni", new(1)), ("subcardioid", new(0.7)), ("cardioid", new(0.5)), ("supercardioid", new(0.37)), ("hypercardioid", new(0.25)), ("figure-8", new(0)),
+    ];
+
+    /// <summary>The patterns that data sheets name, from omni to figure-8.</summary>
+    public static IReadOnlyList<string> Words { get; } = [.. Named.Select(item => item.Word)];
+
+    /// <summary>The pattern of a word; its part a as handbooks round it (1, 0.7, 0.5, 0.37, 0.25, 0).</summary>
+    public static bool TryParse(string word, out MicrophonePattern pattern)
+    {
+        pattern = Array.Find(Named, item => item.Word == word).Pattern;
+        return Words.Contains(word);
+    }
+
     /// <summary>Level at an angle against the front, in dB; -inf in a null.</summary>
     /// <param name="degrees">Angle from the front.</param>
     public double At(double degrees)

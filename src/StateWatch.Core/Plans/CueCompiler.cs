@@ -6,7 +6,7 @@ namespace StateWatch.Core.Plans;
 /// <summary>Compiles the cue a plan is wanted for: what is open and closed at it, and the lines that hold while it lasts.</summary>
 internal sealed class CueCompiler(PlanDocument document, DeskProfile profile, PlanNames names, StatementTable table, StripCompiler strips, DiagnosticBag diagnostics)
 {
-    private readonly Lazy<CueNames> _strips = new(() => new CueNames(document, strips.Planned, names, diagnostics));
+    private readonly Lazy<StripNames> _strips = new(() => new StripNames(document, strips.Planned, names, diagnostics));
     private CueStates? _states;
 
     /// <summary>Names of the compiled cue that change nothing.</summary>

@@ -125,6 +125,21 @@ public static class PlanCodes
     /// <summary>No zones on this machine.</summary>
     public static readonly DiagnosticCode NoZoneData = new("no-zone-data", Warning, "This machine has no time zone data, so local time is used instead of the show's.");
 
+    /// <summary>Two couplings, one pair.</summary>
+    public static readonly DiagnosticCode CouplingTwice = new("coupling-twice", Error, "Two couplings of equal weight speak of one microphone and one loudspeaker.");
+
+    /// <summary>A coupling with what nobody hears in the room.</summary>
+    public static readonly DiagnosticCode NoLoudspeaker = new("no-loudspeaker", Error, "A coupling names something that is no loudspeaker, such as in-ears or a stream.");
+
+    /// <summary>An estimate without data.</summary>
+    public static readonly DiagnosticCode EstimateLacks = new("estimate-lacks", Error, "An estimated coupling needs the feed's loudspeaker and the input's or role's microphone, and one of them is missing.");
+
+    /// <summary>A reference that is over.</summary>
+    public static readonly DiagnosticCode ExpiredCoupling = new("expired-coupling", Warning, "A measured coupling is older than 90 days, so it no longer counts.");
+
+    /// <summary>Measured in time to come.</summary>
+    public static readonly DiagnosticCode MeasuredLater = new("measured-later", Error, "A coupling is said to have been measured on a day that has not come yet.");
+
     /// <summary>All of them.</summary>
     public static IReadOnlyList<DiagnosticCode> All { get; } =
     [
@@ -133,5 +148,6 @@ public static class PlanCodes
         PrivateMadePublic, CarriedNowhere, ConstraintBroken, CannotExtend,
         UnknownRule, UnknownSubject, WaiverTwice, ExpiredWaiver, NeedlessByEye,
         MonoFeed, OneSided, UnitOverbooked, HalfUsed, TooManySources, GuardNotJudged, UnknownZone, NoZoneData,
+        CouplingTwice, NoLoudspeaker, EstimateLacks, ExpiredCoupling, MeasuredLater,
     ];
 }

@@ -79,6 +79,9 @@ public sealed class PlanCompiler
         var cues = new CueCompiler(_document, _profile, _names, _table, strips, _diagnostics);
         var cue = SayCue(cues);
         var guards = PlannedGuard.Resolve(_document, strips.Planned, _names);
+        List<Feed> allFeeds = [.. _names.Feeds];
+        var couplings = new CouplingCompiler(_document, strips.Planned, allFeeds, _names, _table.Limit, _diagnostics) { IsIncomplete = _wasMisread || _diagnostics.ErrorCount > _errorsBefore };
+        couplings.Compile();
         if (_diagnostics.ErrorCount > _errorsBefore)
             return null;
         var expectations = _table.Resolve();
@@ -86,7 +89,14 @@ public sealed class PlanCompiler
             expectations.RemoveAll(item => item.Rank < Ranks.Phase && _profile.Settings[item.Setting].Kind.Class == SettingClass.Mutes);
         if (cue is not null)
             cues.Relax(expectations, cue);
-        var plan = new ShowPlan(_document, _profile, _phase, expectations, strips.Planned, strips.Parked, [.. _names.Feeds], locks, _table, cue) { Hands = hands, Guards = guards };
+        var plan = new ShowPlan(_document, _profile, _phase, expectations, strips.Planned, strips.Parked, allFeeds, locks, _table, cue)
+        {
+            Hands = hands,
+            Guards = guards,
+            Loudspeakers = couplings.Loudspeakers,
+            Microphones = couplings.Microphones,
+            Couplings = couplings.Couplings,
+        };
         plan.Forbidden = new ConstraintCheck(plan, _names, _diagnostics).Run();
         new UnitCheck(plan, _names, _diagnostics).Run(auditPlan && !_wasMisread);
         if (cue is not null)

@@ -69,6 +69,9 @@ public sealed class PlanDocument
     /// <summary>The phase at whose end levels are what guards measure from; until then guards are not judged.</summary>
     public Phase Baseline { get; init; } = Phase.Soundcheck;
 
+    /// <summary>How much of which loudspeaker microphones hear.</summary>
+    public IReadOnlyList<CouplingLine> Couplings { get; init; } = [];
+
     /// <summary>What people may move without comment.</summary>
     public IReadOnlyList<HandsOnLine> HandsOn { get; init; } = [];
 
@@ -113,6 +116,9 @@ public sealed record StripKeys(MapNode Map, ScalarNode? Name, ScalarNode? Role, 
 
     /// <summary>Whether any one of the line's strips will do, or null when the line does not say.</summary>
     public ScalarNode? OneOf { get; init; }
+
+    /// <summary>What its microphones make of sound, or null when the line does not say.</summary>
+    public MicrophoneLine? Microphone { get; init; }
 }
 
 /// <summary>One line of inputs, groups or talk circuits.</summary>
@@ -166,6 +172,9 @@ public sealed record FeedLine(ScalarNode Key, ScalarNode? Bus, Purpose Purpose, 
 {
     /// <summary>Roles and inputs whose direct outs the feed takes, instead of a bus; empty for a feed with a bus.</summary>
     public IReadOnlyList<ScalarNode> Direct { get; init; } = [];
+
+    /// <summary>Amplifier and loudspeaker behind its outputs, or null when the line does not say.</summary>
+    public LoudspeakerLine? Loudspeaker { get; init; }
 
     /// <summary>Where the line says that the feed is one signal made of stereo sources, or null when it does not.</summary>
     public ScalarNode? Mono { get; init; }

@@ -89,6 +89,8 @@ public static class PlanKeys
         new KeyInfo("by-eye", new ListShape(new EitherShape(TextShape.Filled, new TableShape(ByEyeLine)), single: true), "[Wedge amplifiers are on]", "What no desk can tell: a checklist in every report, outside of coverage and verdict."),
         new KeyInfo("baseline", new WordShape(Phases.All), "soundcheck", "The phase at whose end levels are what guards measure from; in it and before it guards are not judged. A sweep has no record and measures from the plan.") { Default = "soundcheck" },
         new KeyInfo("guard", new ListShape(new TableShape(Guard)), "[{ level-at: room, of: talker, up: 4 dB, for: 15 s }]", "How far levels of sources at feeds may move."),
+        new KeyInfo("couplings", new ListShape(new EitherShape(new TableShape(CouplingTables.Measured), new TableShape(CouplingTables.Estimate))), "[]",
+            "How much of a loudspeaker a microphone hears, measured or estimated, for feedback margins. Advice: a cupped grille, a hat, somebody before the loudspeakers or an amplifier knob changes it by 10 dB unseen."),
         new KeyInfo("hands-on", new MapShape(TextShape.Filled, PlanShapes.Names), "{ musicians: [ears], mix position: [input fader, eq] }",
             "Who may move what in soundcheck and show without comment: a feed's key (sends into it: level, pan, on), a kind and a word (input fader), a plan key or last word of a path (eq, level), or a setting class. Constraints and risks hold all the same."),
         new KeyInfo("phases", new MapShape(new WordShape(Phases.All), new TableShape(Phase)), "{ show: { guarded: [levels], free: [labels] } }", "What each part of the day locks, guards and frees."),

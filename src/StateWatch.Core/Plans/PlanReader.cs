@@ -64,6 +64,7 @@ public sealed class PlanReader
             Keys = KeyLine.Read(reader.Mapping("keys"), _diagnostics),
             Guards = GuardLine.Read(reader.Items("guard"), _diagnostics),
             Baseline = ReadPhase(reader.Scalar("baseline")) ?? Phase.Soundcheck,
+            Couplings = new CouplingReader(_diagnostics).Read(reader.Items("couplings")),
             HandsOn = HandsOnLine.Read(reader.Mapping("hands-on"), _diagnostics),
             Units = UnitLine.Read(reader.Mapping("units"), _diagnostics),
             Zone = zones.Read(reader.Scalar("zone"), _diagnostics),
@@ -127,9 +128,10 @@ public sealed class PlanReader
             var mono = isDirect ? null : reader.Scalar("mono");
             var from = isDirect ? [] : _keys.ReadTargets(reader.Take("from"), "from");
             var constraints = new FeedConstraints(_keys.ReadNames(reader, "never"), _keys.ReadNames(reader, "only"), _keys.ReadNames(reader, "must-carry"), _keys.ReadNames(reader, "minus"));
+            var loudspeaker = LoudspeakerLine.Read(reader);
             var keys = isDirect ? new StripKeys(body, null, null, null, null, [], [], [], [], []) : _keys.Read(reader);
             reader.Finish();
-            feeds.Add(new FeedLine(key, bus, purpose, output, tap, delay, limiter, from, constraints, keys) { Mono = mono, Direct = direct });
+            feeds.Add(new FeedLine(key, bus, purpose, output, tap, delay, limiter, from, constraints, keys) { Mono = mono, Direct = direct, Loudspeaker = loudspeaker });
         }
 
         return feeds;

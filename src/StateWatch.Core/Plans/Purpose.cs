@@ -69,6 +69,10 @@ public static class Purposes
     public static bool IsPublic(this Purpose purpose) =>
         purpose is Purpose.Room or Purpose.Subs or Purpose.FrontFill or Purpose.Stream or Purpose.Overflow or Purpose.HearingLoop or Purpose.Record;
 
+    /// <summary>Whether it is a loudspeaker that open microphones hear. In-ears, streams, recordings and hearing loops are none.</summary>
+    public static bool IsLoudspeaker(this Purpose purpose) =>
+        purpose is Purpose.Room or Purpose.Subs or Purpose.FrontFill or Purpose.Monitor or Purpose.Overflow;
+
     /// <summary>Whether it feeds one person's monitoring, which the room fader must not move.</summary>
     public static bool IsMonitoring(this Purpose purpose) => purpose is Purpose.Monitor or Purpose.InEars;
 }

@@ -60,6 +60,15 @@ public sealed class ShowPlan
     /// <summary>How far levels at feeds may move.</summary>
     public IReadOnlyList<PlannedGuard> Guards { get; init; } = [];
 
+    /// <summary>Every loudspeaker that microphones can hear, in the order of the feeds.</summary>
+    public IReadOnlyList<Loudspeaker> Loudspeakers { get; init; } = [];
+
+    /// <summary>Inputs that are open microphones or that a coupling names, in the order of <see cref="Strips"/>.</summary>
+    public IReadOnlyList<PlannedStrip> Microphones { get; init; } = [];
+
+    /// <summary>How much of which loudspeaker each microphone hears, as far as the plan says: at most one for a pair, by microphone and then by loudspeaker.</summary>
+    public IReadOnlyList<PlannedCoupling> Couplings { get; init; } = [];
+
     /// <summary>Which strips may not arrive at which feeds, by the plan's <c>never</c>, <c>only</c> and <c>minus</c>.</summary>
     public IReadOnlyList<ForbiddenPair> Forbidden { get; internal set; } = [];
 
@@ -100,6 +109,9 @@ public sealed record PlannedStrip(Strip Strip, string Name, string Role, bool Op
 {
     /// <summary>The set of alternatives it belongs to, any one of which will do: the numbers of its line as written; null when it belongs to none.</summary>
     public string? OneOf { get; init; }
+
+    /// <summary>What its microphone makes of sound: of its narrowest line that says so, else of its role; null when none does.</summary>
+    public MicrophoneLine? Microphone { get; init; }
 }
 
 /// <summary>One or more buses with a purpose, as they reach outputs.</summary>
@@ -113,6 +125,9 @@ public sealed record Feed(string Key, Purpose Purpose, IReadOnlyList<string> Bus
 {
     /// <summary>Whether it is one signal made of stereo sources, so that both sides of a pair must reach it.</summary>
     public bool Mono { get; init; }
+
+    /// <summary>Amplifier and loudspeaker behind its outputs, or null when the plan does not say.</summary>
+    public LoudspeakerLine? Loudspeaker { get; init; }
 
     /// <summary>Whether it takes direct outs, one for each output, and has no bus.</summary>
     public bool IsDirect { get; init; }

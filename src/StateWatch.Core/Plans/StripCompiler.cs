@@ -219,7 +219,11 @@ internal sealed class StripCompiler
             SayStrip(path, role.Keys, 0, 1, Ranks.Role, Ranks.RoleFeed, socket);
         foreach (var (line, index) in lines)
             SayStrip(path, line.Keys, index, line.Numbers.Count, Ranks.Narrowed(Ranks.Strip, line.Numbers.Count), Ranks.Narrowed(Ranks.StripFeed, line.Numbers.Count), socket);
-        _planned.Add(new PlannedStrip(strip, name, role?.Key.Text ?? "", role?.OpenMic ?? false, role?.Privacy ?? Privacy.None, socket, narrow[0].Line.Key.At) { OneOf = OneOf(narrow) });
+        _planned.Add(new PlannedStrip(strip, name, role?.Key.Text ?? "", role?.OpenMic ?? false, role?.Privacy ?? Privacy.None, socket, narrow[0].Line.Key.At)
+        {
+            OneOf = OneOf(narrow),
+            Microphone = narrow.Find(item => item.Line.Keys.Microphone is not null).Line?.Keys.Microphone ?? role?.Keys.Microphone,
+        });
     }
 
     // The narrowest line that says whether its strips stand for each other.

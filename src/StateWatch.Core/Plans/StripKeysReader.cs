@@ -76,7 +76,11 @@ internal sealed class StripKeysReader(DiagnosticBag diagnostics)
             oneOf = reader.Map.Find("one-of") as ScalarNode;
         }
 
-        return new StripKeys(reader.Map, name, role, from, stereo, dcas, muteGroups, to, inserts, values) { OneOf = oneOf };
+        return new StripKeys(reader.Map, name, role, from, stereo, dcas, muteGroups, to, inserts, values)
+        {
+            OneOf = oneOf,
+            Microphone = Has("microphone") ? MicrophoneLine.Read(reader) : null,
+        };
     }
 
     /// <summary>Reads <c>[room, subs]</c>, <c>room</c> or <c>{ room: on, subs: -5 dB }</c>.</summary>

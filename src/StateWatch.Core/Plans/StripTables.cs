@@ -45,6 +45,12 @@ public static class StripTables
 
     private static readonly KeyInfo Colour = new("colour", new SettingShape(ValueKinds.Choice | ValueKinds.Text | ValueKinds.Number), "amber", "Colour of the strip, as the desk profile spells it.");
 
+    private static readonly KeyInfo Loudspeaker = new("loudspeaker", new TableShape(CouplingTables.Loudspeaker), "{ sensitivity: 98 dB, amplifier: 32 dB, critical-distance: 5 m }",
+        "Amplifier and loudspeaker behind its outputs, and the room, for estimated couplings.");
+
+    private static readonly KeyInfo Microphone = new("microphone", new TableShape(CouplingTables.Microphone), "{ sensitivity: 2.5 mV, pattern: cardioid }",
+        "What the microphone makes of sound, for estimated couplings. An input's outweighs its role's.");
+
     private static readonly KeyInfo[] Source =
     [
         Dca, MuteGroups, To, Insert,
@@ -83,6 +89,7 @@ public static class StripTables
         new("only", PlanShapes.Names, "[band, playback]", "The only roles that may reach it. No other line relaxes it."),
         new("must-carry", PlanShapes.Names, "[talker, playback]", "Roles that must reach it. No other line relaxes it."),
         new("minus", PlanShapes.Names, "[Overflow mic]", "Names of inputs that must not reach it: a mix-minus."),
+        Loudspeaker,
         .. Bus,
     ]);
 
@@ -93,7 +100,7 @@ public static class StripTables
         Feed["purpose"],
         new("out", new ListShape(new TextShape($@"^[^ ]+ {PlanShapes.NumbersPattern}$"), single: true), "usb 1-16", "The outputs: a bank and numbers, or a list of such.") { Required = true },
         new("tap", new SettingShape(ValueKinds.Choice), "input", "Where the direct outs are taken from, such as input or pre-fader."),
-        Feed["delay"], Feed["limiter"], Feed["never"], Feed["only"], Feed["must-carry"], Feed["minus"],
+        Feed["delay"], Feed["limiter"], Feed["never"], Feed["only"], Feed["must-carry"], Feed["minus"], Loudspeaker,
     ]);
 
     /// <summary>One line of groups.</summary>
@@ -118,6 +125,7 @@ public static class StripTables
         new("open-mic", FlagShape.One, "true", "An open microphone on or near the stage: it can feed back.") { Default = "false" },
         new("pickup", FlagShape.One, "true", "A source with a coil (a guitar's pickup, a dynamic microphone): inside a hearing loop it can howl magnetically, so a show with such a loop lists it to listen to.") { Default = "false" },
         new("private", new WordShape("talk", "click"), "click", "talk: private words. click: click, timecode, cues. Neither may reach the public."),
+        Microphone,
         new("only", PlanShapes.Names, "[ears]", "The only feeds it may reach. No other line relaxes it."),
         new("never", PlanShapes.Names, "[subs]", "Feeds it must never reach. No other line relaxes it."),
         .. Source,
@@ -131,6 +139,7 @@ public static class StripTables
         new("from", new TextShape($@"^(none|[^ ]+ {PlanShapes.NumbersPattern})$"), "stage 17-24", "The sockets it is patched to: a bank and numbers, one for each input."),
         Stereo,
         new("one-of", FlagShape.One, "true", "Any one of the inputs of this line will do, such as a handheld and its spare: a cue that opens one is met by any of them.") { Default = "false" },
+        Microphone,
         .. Source,
     ]);
 

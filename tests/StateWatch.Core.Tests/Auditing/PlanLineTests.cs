@@ -83,6 +83,8 @@ public class PlanLineTests(ITestOutputHelper output)
         outcome.Add($"zone {document.Zone?.Id}");
         foreach (var look in document.ByEye)
             outcome.Add($"by eye: {look.Text}");
+        foreach (var coupling in plan.Couplings)
+            outcome.Add($"coupling: {coupling.Microphone.Name} {plan.Loudspeakers[coupling.Loudspeaker].Words} {coupling.Loss:0.000} {coupling.By}");
         foreach (var waiver in document.Waivers)
             outcome.Add($"waived: {waiver.Finding.Text} {waiver.Owner}");
         var desk = show.CleanDesk();

@@ -119,6 +119,7 @@ internal sealed class BrokenFile
     private static ShowPlan? Compile(PlanDocument document, DiagnosticBag diagnostics)
     {
         WaiverCheck.Dates(document.Waivers, new DateOnly(2026, 12, 20), diagnostics);
+        CouplingCheck.Dates(document.Couplings, new DateOnly(2026, 12, 20), diagnostics);
         var plan = PlanCompiler.Compile(document, Rowan.Value, Phase.Doors, diagnostics, auditPlan: true);
         if (plan is not null)
             CueCheck.All(document, Rowan.Value, diagnostics);

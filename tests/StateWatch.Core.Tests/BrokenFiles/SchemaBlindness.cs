@@ -13,8 +13,8 @@ internal static class SchemaBlindness
     public static readonly string[] CodesBeyond =
     [
         "argument-mapped-twice", "bad-address", "bad-number-form", "bad-table", "broken-pair", "bus-booked-twice", "cannot-extend",
-        "carried-nowhere", "codec-mismatch", "conflict", "constraint-broken", "count-mismatch", "expired-waiver", "feed-without-output", "half-used",
-        "idle-cue", "incident-setting-not-seen", "mono-feed", "guard-not-judged", "name-collision", "name-cut", "name-twice", "needless-by-eye", "no-such-strip",
+        "carried-nowhere", "codec-mismatch", "conflict", "constraint-broken", "count-mismatch", "coupling-twice", "estimate-lacks", "expired-coupling", "expired-waiver", "feed-without-output", "half-used",
+        "idle-cue", "incident-setting-not-seen", "measured-later", "mono-feed", "guard-not-judged", "name-collision", "name-cut", "name-twice", "needless-by-eye", "no-loudspeaker", "no-such-strip",
         "no-zone-data", "off-grid", "one-of-alone", "one-of-both-ways", "one-sided", "open-mic-in-subs", "open-mic-without-dca",
         "output-booked-twice", "private-made-public", "question-could-set", "redundant-line", "setting-mapped-twice", "shared-socket",
         "tolerance-too-small", "too-many-sources", "too-many-settings", "unit-overbooked", "unknown-codec", "unknown-name", "unknown-placeholder", "unknown-rule",

@@ -82,6 +82,7 @@ internal static class Written
         plan = document is null ? null : PlanCompiler.Compile(document, desk ?? Alder, phase, diagnostics, auditPlan: true);
         if (plan is not null)
             CueCheck.All(document!, plan.Profile, diagnostics);
+        CouplingCheck.Dates(document?.Couplings ?? [], new DateOnly(2026, 12, 20), diagnostics);
         if (diagnostics.HasErrors)
             plan = null;
         WaiverCheck.Dates(document?.Waivers ?? [], new DateOnly(2026, 12, 20), diagnostics);

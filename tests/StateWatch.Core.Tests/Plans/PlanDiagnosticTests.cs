@@ -12,6 +12,21 @@ public class PlanDiagnosticTests
     // Two spares, a lectern, a group.
     private const string Cast = Room + "groups: { 1: { name: Band, to: [room] } }\nroles: { talker: { to: [room] } }\ninputs: { 1: { name: Pulpit, role: talker }, 2-3: { name: \"Spare {n}\", role: talker, one-of: true } }\n";
 
+    private const string Heard1 = "{ mic: Pulpit, feed: room, loss: 30, measured: 2026-11-22, by: A }";
+
+    private static string Heard(params string[] couplings) => """
+        feeds:
+          room: { bus: main 1, out: stage 1-2, loudspeaker: { sensitivity: 98 dB, amplifier: 32 dB, critical-distance: 5 m } }
+          wedges: { bus: mix 1-2, purpose: monitor, out: stage 3-4 }
+          ears: { bus: mix 3, purpose: in-ears }
+          fills: { bus: matrix 1-2, purpose: front-fill, stereo: true }
+        groups: { 1: { name: Band, to: [room] } }
+        roles: { voice: { to: [room], microphone: { sensitivity: 2.5 mV } } }
+        inputs: { 1: { name: Pulpit, role: voice }, 2-3: { name: "Spare {n}", to: [room] } }
+        couplings:
+
+        """ + string.Join('\n', couplings.Select(line => $"- {line}"));
+
     private static string Waived(string finding, string until = "2026-12-31") => $"waivers: [{{ finding: {finding}, owner: A. Engineer, why: worn switch, until: {until} }}]";
 
     public static TheoryData<string, string?, string> Faults => new()
@@ -136,6 +151,49 @@ public class PlanDiagnosticTests
         { "unknown-rule", "low-cut-off:input/1/low-cut", Waived("§\"low-cut-of:input/1/lowcut\"") },
         { "waiver-twice", null, "waivers:\n- { finding: a:b, owner: A, why: B, until: 2026-12-31 }\n- { finding: §a:b, owner: C, why: D, until: 2026-12-31 }" },
         { "expired-waiver", null, Waived("\"low-cut-off:input/1/low-cut\"", "§2026-12-19") },
+        { "coupling-twice", null, Heard(Heard1, "§{ mic: Pulpit, feed: room, loss: 31, measured: 2026-11-22, by: A }") },
+        { "coupling-twice", null, Heard("{ mic: Pulpit, feed: room, distance: 6 m }", "§{ mic: Pulpit, feed: room, distance: 5 m }") },
+        { "no-loudspeaker", null, Heard("{ mic: Pulpit, feed: §ears, distance: 1 m }") },
+        { "no-loudspeaker", null, Heard("{ mic: Pulpit, feed: §Band, distance: 1 m }") },
+        { "estimate-lacks", null, Heard("{ mic: Pulpit, feed: §wedges, distance: 1 m }") },
+        { "estimate-lacks", null, Heard("{ mic: §Spare, feed: room, distance: 1 m }") },
+        { "expired-coupling", null, Heard("{ mic: Pulpit, feed: room, loss: 30, measured: §2026-09-20, by: A }") },
+        { "measured-later", null, Heard("{ mic: Pulpit, feed: room, loss: 30, measured: §2026-12-21, by: A }") },
+        { "redundant-line", null, Heard("{ mic: Spare 1, feed: wedges, loss: 30, measured: 2026-11-22, by: A }", "{ mic: Spare 2, feed: wedges, loss: 30, measured: 2026-11-22, by: A }", "§{ mic: Spare, feed: wedges, loss: 30, measured: 2026-11-22, by: A }") },
+        { "unknown-name", "Pulpit", Heard("{ mic: §Pulpti, feed: room, distance: 6 m }") },
+        { "unknown-name", "room", Heard("{ mic: Pulpit, feed: §romo, distance: 6 m }") },
+        { "no-such-strip", null, Heard("{ mic: Pulpit, feed: §wedges 3, distance: 6 m }") },
+        { "bad-value", "fills", Heard("{ mic: Pulpit, feed: §fills 1, distance: 6 m }") },
+        { "missing-key", null, Heard("§{ mic: Pulpit, feed: room, loss: 30, by: A }") },
+        { "missing-key", null, Heard("§{ mic: Pulpit, feed: room, loss: 30, measured: 2026-11-22 }") },
+        { "missing-key", null, Heard("§{ feed: room, distance: 6 m }") },
+        { "missing-key", null, Heard("§{ mic: Pulpit, distance: 6 m }") },
+        { "missing-key", null, Heard("§{ mic: Pulpit, feed: room }") },
+        { "missing-key", null, Heard("{ mic: Pulpit, feed: room, distance: 6 m, acoustic-gain: §{ talker-to-mic: 1 m, talker-to-listener: 1 m, as-if-at: 2 m } }") },
+        { "unknown-key", null, Heard("{ mic: Pulpit, feed: room, loss: 30, §distance: 6 m, measured: 2026-11-22, by: A }") },
+        { "unknown-key", null, Heard("{ mic: Pulpit, feed: room, distance: 6 m, §measured: 2026-11-22 }") },
+        { "unknown-key", "angle", Heard("{ mic: Pulpit, feed: room, distance: 6 m, §angel: 60 }") },
+        { "bad-value", null, Heard("{ mic: Pulpit, feed: room, loss: 30, measured: §22.11.2026, by: A }") },
+        { "bad-value", null, Heard("{ mic: Pulpit, feed: room, loss: §loud, measured: 2026-11-22, by: A }") },
+        { "bad-value", null, Heard("{ mic: Pulpit, feed: room, loss: 30, measured: 2026-11-22, by: §\" \" }") },
+        { "bad-value", "empty", Heard("{ mic: Pulpit, feed: room, loss: 30, measured: 2026-11-22, by: A, room: §emtpy }") },
+        { "bad-value", null, Heard("{ mic: Pulpit, feed: room, loss: 30, measured: 2026-11-22, by: A, setup: §7f3a }") },
+        { "bad-value", null, Heard("{ mic: Pulpit, feed: room, loss: 30, measured: 2026-11-22, by: A, setup: §7f3a91cx }") },
+        { "bad-value", null, Heard("{ mic: Pulpit, feed: room, distance: §6 feet }") },
+        { "out-of-range", null, Heard("{ mic: Pulpit, feed: room, loss: §121 dB, measured: 2026-11-22, by: A }") },
+        { "out-of-range", null, Heard("{ mic: Pulpit, feed: room, loss: §-21, measured: 2026-11-22, by: A }") },
+        { "out-of-range", null, Heard("{ mic: Pulpit, feed: room, distance: §501 }") },
+        { "out-of-range", null, Heard("{ mic: Pulpit, feed: room, distance: §1 cm }") },
+        { "out-of-range", null, Heard("{ mic: Pulpit, feed: room, distance: 6 m, angle: §181 }") },
+        { "wrong-shape", null, Heard("§Pulpit") },
+        { "wrong-shape", null, Heard("{ mic: Pulpit, feed: room, distance: 6 m, acoustic-gain: §2 m }") },
+        { "out-of-range", null, "feeds: { room: { bus: main 1, out: stage 1-2, loudspeaker: { sensitivity: §59 dB, amplifier: 32 dB, critical-distance: 5 m } } }" },
+        { "missing-key", null, "feeds: { room: { bus: main 1, out: stage 1-2, loudspeaker: §{ sensitivity: 98 dB, amplifier: 32 dB } } }" },
+        { "wrong-shape", null, "feeds: { room: { bus: main 1, out: stage 1-2, loudspeaker: §loud } }" },
+        { "bad-value", "cardioid", Room + "inputs: { 1: { to: [room], microphone: { sensitivity: 2.5 mV, pattern: §cardoid } } }" },
+        { "bad-value", null, Room + "inputs: { 1: { to: [room], microphone: { sensitivity: §-52 dBV } } }" },
+        { "missing-key", null, Room + "inputs: { 1: { to: [room], microphone: §{ pattern: omni } } }" },
+        { "unknown-key", null, Room + "inputs: { 1: { name: A, to: [room] } }\ncues: { A: { inputs: { 1: { §microphone: { sensitivity: 2 mV } } } } }" },
         { "missing-key", null, "waivers: [§{ owner: A, why: B, until: 2026-12-31 }]" },
         { "missing-key", null, "waivers: [§{ finding: \"low-cut-off:input/1/low-cut\", why: B, until: 2026-12-31 }]" },
         { "missing-key", null, "waivers: [§{ finding: \"low-cut-off:input/1/low-cut\", owner: A, until: 2026-12-31 }]" },

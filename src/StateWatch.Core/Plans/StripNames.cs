@@ -3,10 +3,10 @@ using StateWatch.Core.Documents;
 namespace StateWatch.Core.Plans;
 
 /// <summary>
-/// Finds the strips that a name under a cue's <c>open:</c> or <c>closed:</c> stands for: inputs, groups and effect returns by name, roles, and
+/// Finds the strips that a name in a cue or a coupling stands for: inputs, groups and effect returns by name, roles, and
 /// all strips of a line by what its name template has besides placeholders (<c>Handheld</c> for <c>Handheld {n}</c>).
 /// </summary>
-internal sealed class CueNames(PlanDocument document, IReadOnlyList<PlannedStrip> strips, PlanNames names, DiagnosticBag diagnostics)
+internal sealed class StripNames(PlanDocument document, IReadOnlyList<PlannedStrip> strips, PlanNames names, DiagnosticBag diagnostics)
 {
     // Comparing a word with every name takes its time; a hostile file could ask for it a hundred thousand times.
     private const int MostSuggestions = 20;
@@ -19,6 +19,9 @@ internal sealed class CueNames(PlanDocument document, IReadOnlyList<PlannedStrip
 
     /// <summary>Whether strips are missing because of faults that are told elsewhere.</summary>
     public bool IsIncomplete { get; set; }
+
+    /// <summary>Whether the strips that can be meant are inputs only.</summary>
+    public bool InputsOnly { get; init; }
 
     /// <summary>The returns of all effects.</summary>
     public IReadOnlyList<PlannedStrip> Effects { get; } = document.Effects.Count == 0 ? []
@@ -33,7 +36,7 @@ internal sealed class CueNames(PlanDocument document, IReadOnlyList<PlannedStrip
         {
             var others = isRole ? _byRole.GetValueOrDefault(name.Text) ?? [] : named;
             if (named.Any(strip => strip.Strip.Kind != named[0].Strip.Kind) || !others.ToHashSet().SetEquals(named))
-                Report(PlanCodes.NameTwice, name.At, $"'{name.Text}' is the name of {Words(named)}{(isRole ? " and of a role" : "")}", "give one of them another name, so that the cue says which it means");
+                Report(PlanCodes.NameTwice, name.At, $"'{name.Text}' is the name of {Words(named)}{(isRole ? " and of a role" : "")}", "give one of them another name, so that it is clear which is meant");
             return named;
         }
 
@@ -41,7 +44,7 @@ internal sealed class CueNames(PlanDocument document, IReadOnlyList<PlannedStrip
             return _byRole.GetValueOrDefault(name.Text) ?? [];
         if (_byStem.TryGetValue(name.Text, out var line))
             return line;
-        if (document.Effects.FirstOrDefault(effect => effect.Keys.Name?.Text == name.Text) is { Return: null })
+        if (!InputsOnly && document.Effects.FirstOrDefault(effect => effect.Keys.Name?.Text == name.Text) is { Return: null })
             Report(PlanCodes.NoSuchStrip, name.At, $"effect '{name.Text}' has no return, so nothing can open or close it", "add return: fx-return 1 to the effect");
         else if (!IsIncomplete)
             Unknown(name);
@@ -51,7 +54,10 @@ internal sealed class CueNames(PlanDocument document, IReadOnlyList<PlannedStrip
     private void Unknown(ScalarNode name)
     {
         var known = _suggestions++ < MostSuggestions ? [.. _byName.Keys, .. document.Roles.Select(role => role.Key.Text), .. _byStem.Keys] : new List<string>();
-        names.Unknown(name, "input, role, group or effect", known, "write a name as it stands under inputs, roles, groups or effects");
+        if (InputsOnly)
+            names.Unknown(name, "input or role", known, "write a name as it stands under inputs or roles");
+        else
+            names.Unknown(name, "input, role, group or effect", known, "write a name as it stands under inputs, roles, groups or effects");
     }
 
     private static string Words(List<PlannedStrip> named) => string.Join(" and ", named.Select(strip => strip.Strip.Path.Replace('/', ' ')).Take(3));
