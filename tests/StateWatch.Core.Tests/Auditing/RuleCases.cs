@@ -515,7 +515,7 @@ internal static class RuleCases
                 "group/4/send/matrix/5/on = on; group/4/send/matrix/5/level = -30 dB -> drift:group/4/send/matrix/5/on", "input/17/assign/group/8 = on -> drift:input/17/assign/group/8",
                 "input/25/assign/main/1 = on -> direct-and-by-group:input/25/assign/main/1",
             ]),
-        // On this desk a circle can only close by way of effects.
+        // On this desk a circle can only close by way of effects, and of inputs that draw from buses.
         new("electrical-loop", "UUUU",
             [
                 "fx-return/1/send/mix/14/on = on; fx-return/1/send/mix/14/level = 0 dB; fx-return/2/send/mix/13/on = on; fx-return/2/send/mix/13/level = 0 dB -> electrical-loop:fx-return/1>mix/14",
@@ -523,8 +523,10 @@ internal static class RuleCases
                 "fx-return/1/send/mix/14/on = on; fx-return/1/send/mix/14/level = 5 dB; fx-return/2/send/mix/13/on = on; fx-return/2/send/mix/13/level = 3 dB -> electrical-loop:fx-return/1>mix/14",
                 "fx-return/1/send/mix/14/on = on; fx-return/1/send/mix/14/level = -60 dB; fx-return/2/send/mix/13/on = on; fx-return/2/send/mix/13/level = -60 dB -> electrical-loop:fx-return/1>mix/14",
                 "fx-return/1/send/mix/14/on = on; fx-return/1/send/mix/14/level = 0 dB; fx-return/2/send/mix/13/on = on; fx-return/2/send/mix/13/level = 0 dB; fx-return/1/fader = -20 dB -> electrical-loop:fx-return/1>mix/14",
+                "input/46/source = matrix 5; input/46/on = on; input/46/assign/main/1 = on -> electrical-loop:matrix/5>input/46",
+                "input/47/source = group 3; input/47/on = on; input/47/assign/group/4 = on; input/48/source = group 4; input/48/on = on; input/48/assign/group/3 = on -> electrical-loop:group/3>input/47",
             ],
-            ["fx-return/1/send/mix/14/on = on; fx-return/1/send/mix/14/level = 0 dB -> drift:fx-return/1/send/mix/14/on"]),
+            ["fx-return/1/send/mix/14/on = on; fx-return/1/send/mix/14/level = 0 dB -> drift:fx-return/1/send/mix/14/on", "input/46/source = matrix 5; input/46/on = on; input/46/send/mix/1/on = on; input/46/send/mix/1/level = 0 dB -> parked-open:input/46/on"]),
         // A plain drift in the class "processing"; other classes have their own letters.
         new("drift", "NWWW",
             ["output/stage-4/delay = 62 ms", "input/6/gate/on = off", "input/5/gate/on = off", "input/15/comp/on = off", "input/17/low-cut/frequency = 80 Hz"],

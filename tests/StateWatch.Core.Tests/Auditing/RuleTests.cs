@@ -132,6 +132,18 @@ public class RuleTests
         Assert.Equal(("electrical-loop:fx-return/1>mix/14", "fx-return/1>mix/14", "fx-return/1/send/mix/14/on"), (finding.Id, finding.Subject, finding.Setting));
     }
 
+    // A lane in the middle goes to each side at -3.01 dB (sine and cosine of 45 degrees), each side into a mono matrix at one half: 2 x 0.7071 x 0.5
+    // = 0.7071, that is -3.0 dB once round, though neither side alone brings more than -9.0 dB. 1 / (1 - 0.7071) = 3.414, that is +10.7 dB. Two
+    // groups by two lanes: -1 dB and -1 dB, 0.7943 once round, 1 / (1 - 0.7943) = 4.862, that is +13.7 dB. (J. O. Smith, Physical Audio Signal
+    // Processing, feedback comb filters.)
+    [Theory]
+    [InlineData("input/46/source = matrix 5; input/46/on = on; input/46/assign/main/1 = on", "Once round is -3.0 dB (all ways together; the shortest: overflow (matrix 5) 0.0 dB, input 46 -3.0 dB, room (main 1) -6.0 dB): it rings, some notes up to 10.7 dB louder, and howls when one of these faders goes up.")]
+    [InlineData("input/46/source = matrix 5; input/46/on = on; input/46/assign/main/1 = on; input/46/fader = 5 dB", "Once round is 2.0 dB (all ways together; the shortest: overflow (matrix 5) 0.0 dB, input 46 2.0 dB, room (main 1) -6.0 dB): it builds up and howls without any microphone.")]
+    [InlineData("input/47/source = group 3; input/47/on = on; input/47/fader = -1 dB; input/47/assign/group/4 = on; input/48/source = group 4; input/48/on = on; input/48/fader = -1 dB; input/48/assign/group/3 = on",
+        "Once round is -2.0 dB (Singers (group 3) 0.0 dB, input 47 -1.0 dB, Instruments (group 4) 0.0 dB, input 48 -1.0 dB): it rings, some notes up to 13.7 dB louder, and howls when one of these faders goes up.")]
+    public void Circle_is_told_with_all_that_comes_back_once_round(string changes, string why) =>
+        Assert.Equal(why, Assert.Single(RuleShow.Of(Case("electrical-loop")).Judge(Phase.Doors, changes).Findings).Words.Why);
+
     [Fact]
     public void Several_findings_of_one_cause_are_told_in_one_line()
     {

@@ -1,12 +1,14 @@
 using System.Globalization;
 using StateWatch.Core.Acoustics;
 using StateWatch.Core.Desks;
+using StateWatch.Core.Routing;
 
 namespace StateWatch.Core.Auditing.Rules;
 
 /// <summary>
-/// Buses that feed each other. With a gain of 1 or more once round it builds up without any microphone; below that it rings, and whoever
-/// raises one fader makes it howl. Common practice, no source.
+/// Buses that feed each other. With a gain of 1 or more once round it builds up without any microphone; below that it rings, at some
+/// frequencies 1 / (1 - g) louder (J. O. Smith, Physical Audio Signal Processing, feedback comb filters), and whoever raises one fader makes it
+/// howl.
 /// </summary>
 internal sealed class ElectricalLoopRule : IAuditRule
 {
@@ -26,8 +28,9 @@ internal sealed class ElectricalLoopRule : IAuditRule
         // Of what a plan line names coverage tells; a patch nobody saw is not plugged.
         public override bool PassesOverUnseen { get; } = facts.Plan.For(subject) is not null || facts.Profile.Settings[subject].Kind.Suffix == "source";
 
+        // Its switches and patches, and the inputs that stand open in the middle of it.
         public override IReadOnlyList<int> ExplainsIn(DeskState state) =>
-            [.. facts.Flow.Circles.Of(Subject).Edges.Select(edge => facts.Flow.Map.Edges[edge].On).Where(setting => setting >= 0)];
+            [.. facts.Flow.Circles.Of(Subject).Edges.SelectMany(SettingsOf).Where(setting => setting >= 0).Distinct()];
 
         public override string? SubjectPath(DeskState state) => facts.Flow.Circles.EdgeWords(Subject);
 
@@ -35,6 +38,12 @@ internal sealed class ElectricalLoopRule : IAuditRule
         public override bool YieldsToOthers => true;
 
         public override bool IsViolated(DeskState state) => facts.Flow.Circles.IsAt(Subject);
+
+        private IEnumerable<int> SettingsOf(int number)
+        {
+            var edge = facts.Flow.Map.Edges[number];
+            return edge.Kind == EdgeKind.Loopback && facts.Flow.Live.StripAt(edge.To) is { } strip ? [strip.Source, strip.On] : [edge.On];
+        }
 
         public override FindingWords Describe(AuditFacts facts, DeskState state)
         {
@@ -47,14 +56,18 @@ internal sealed class ElectricalLoopRule : IAuditRule
             var setting = facts.Profile.Settings[Subject];
             var place = AuditFacts.Place(facts.Profile.Strips[setting.Strip]);
             var isPatch = setting.Kind.Suffix == "source";
-            var off = isPatch ? $"Mute {place}; call the engineer to patch its source back" : $"Faders of these buses down first, then switch off what the plan does not want: {buses}";
+            var off = isPatch ? $"Fader of {place} down first, then mute it; call the engineer to patch its source back" : $"Faders of these buses down first, then switch off what the plan does not want: {buses}";
+            // What comes back adds to what is there: 1 / (1 - g) where both are in step.
+            var rise = Decibels.OfFactor(1 / (1 - Decibels.ToFactor(gain)));
             var total = string.Create(CultureInfo.InvariantCulture, $"{gain:0.0} dB");
+            if (steps.Sum(step => step.Gain) < gain - 0.05)
+                round = $"all ways together; the shortest: {round}";
             return new FindingWords($"Buses feed each other: {buses}",
-                $"Once round is {total} ({round}): {(isUnstable ? "it builds up and howls without any microphone" : "it rings, and howls when one of these faders goes up")}.",
+                $"Once round is {total} ({round}): {(isUnstable ? "it builds up and howls without any microphone" : string.Create(CultureInfo.InvariantCulture, $"it rings, some notes up to {rise:0.0} dB louder, and howls when one of these faders goes up"))}.",
                 $"{off}.", $"circle/{setting.Path}", "Circle of buses")
             {
                 Short = new($"Buses feed each other: {few}", isUnstable ? "it howls without any microphone" : "it can howl without any microphone",
-                    isPatch ? $"Mute {place}; call the engineer" : "Their faders down first, then switch off what is not planned"),
+                    isPatch ? $"Fader of {place} down first, then mute it; call the engineer" : "Their faders down first, then switch off what is not planned"),
             };
         }
     }

@@ -27,6 +27,9 @@ internal sealed class ParkedRule : IAuditRule
     {
         public override IReadOnlyList<int> Explains => edges;
 
+        // One that stands open in a circle of buses is told as that.
+        public override bool YieldsToOthers => true;
+
         public override bool IsViolated(DeskState state)
         {
             if (!state[Subject].IsOn)
