@@ -98,6 +98,7 @@ public sealed class PlanCompiler
             Couplings = couplings.Couplings,
         };
         plan.Forbidden = new ConstraintCheck(plan, _names, _diagnostics).Run();
+        plan.Independent = new IndependenceCheck(plan, _names, _diagnostics).Run();
         new UnitCheck(plan, _names, _diagnostics).Run(auditPlan && !_wasMisread);
         if (cue is not null)
             new CueContradictions(plan, cue, _diagnostics).Run();

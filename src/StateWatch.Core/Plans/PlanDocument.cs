@@ -154,7 +154,11 @@ public sealed record RoleLine(ScalarNode Key, bool OpenMic, Privacy Privacy, IRe
 /// <param name="Only">The only roles that may reach it, or empty.</param>
 /// <param name="MustCarry">Roles that must reach it.</param>
 /// <param name="Minus">Names of inputs that must not reach it: a mix-minus.</param>
-public sealed record FeedConstraints(IReadOnlyList<ScalarNode> Never, IReadOnlyList<ScalarNode> Only, IReadOnlyList<ScalarNode> MustCarry, IReadOnlyList<ScalarNode> Minus);
+public sealed record FeedConstraints(IReadOnlyList<ScalarNode> Never, IReadOnlyList<ScalarNode> Only, IReadOnlyList<ScalarNode> MustCarry, IReadOnlyList<ScalarNode> Minus)
+{
+    /// <summary>Feeds that must not move it.</summary>
+    public IReadOnlyList<ScalarNode> IndependentOf { get; init; } = [];
+}
 
 /// <summary>One feed.</summary>
 /// <param name="Key">Its key, which other lines name.</param>

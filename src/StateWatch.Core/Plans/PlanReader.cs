@@ -127,7 +127,10 @@ public sealed class PlanReader
             _ = !isDirect && reader.Flag("mono");
             var mono = isDirect ? null : reader.Scalar("mono");
             var from = isDirect ? [] : _keys.ReadTargets(reader.Take("from"), "from");
-            var constraints = new FeedConstraints(_keys.ReadNames(reader, "never"), _keys.ReadNames(reader, "only"), _keys.ReadNames(reader, "must-carry"), _keys.ReadNames(reader, "minus"));
+            var constraints = new FeedConstraints(_keys.ReadNames(reader, "never"), _keys.ReadNames(reader, "only"), _keys.ReadNames(reader, "must-carry"), _keys.ReadNames(reader, "minus"))
+            {
+                IndependentOf = _keys.ReadNames(reader, "independent-of"),
+            };
             var loudspeaker = LoudspeakerLine.Read(reader);
             var keys = isDirect ? new StripKeys(body, null, null, null, null, [], [], [], [], []) : _keys.Read(reader);
             reader.Finish();

@@ -72,6 +72,9 @@ public sealed class ShowPlan
     /// <summary>Which strips may not arrive at which feeds, by the plan's <c>never</c>, <c>only</c> and <c>minus</c>.</summary>
     public IReadOnlyList<ForbiddenPair> Forbidden { get; internal set; } = [];
 
+    /// <summary>Which feeds must not move which, by the plan's <c>independent-of</c>.</summary>
+    public IReadOnlyList<IndependentPair> Independent { get; internal set; } = [];
+
     /// <summary>The expectation of a setting, or null when the plan does not care.</summary>
     public Expectation? For(int setting) => setting >= 0 && _expectationOf[setting] >= 0 ? Expectations[_expectationOf[setting]] : null;
 

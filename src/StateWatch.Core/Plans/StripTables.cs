@@ -89,6 +89,8 @@ public static class StripTables
         new("only", PlanShapes.Names, "[band, playback]", "The only roles that may reach it. No other line relaxes it."),
         new("must-carry", PlanShapes.Names, "[talker, playback]", "Roles that must reach it. No other line relaxes it."),
         new("minus", PlanShapes.Names, "[Overflow mic]", "Names of inputs that must not reach it: a mix-minus."),
+        new("independent-of", PlanShapes.Names, "room",
+            "Feeds that must not move it: nothing that arrives here may pass their buses, neither before nor after fader, mute and EQ, and no DCA or mute group that moves their buses may move what arrives here. No other line relaxes it."),
         Loudspeaker,
         .. Bus,
     ]);
@@ -100,7 +102,7 @@ public static class StripTables
         Feed["purpose"],
         new("out", new ListShape(new TextShape($@"^[^ ]+ {PlanShapes.NumbersPattern}$"), single: true), "usb 1-16", "The outputs: a bank and numbers, or a list of such.") { Required = true },
         new("tap", new SettingShape(ValueKinds.Choice), "input", "Where the direct outs are taken from, such as input or pre-fader."),
-        Feed["delay"], Feed["limiter"], Feed["never"], Feed["only"], Feed["must-carry"], Feed["minus"], Loudspeaker,
+        Feed["delay"], Feed["limiter"], Feed["never"], Feed["only"], Feed["must-carry"], Feed["minus"], Feed["independent-of"], Loudspeaker,
     ]);
 
     /// <summary>One line of groups.</summary>

@@ -33,7 +33,7 @@ internal sealed class RoutingMapBuilder(DeskProfile profile, ShowPlan plan)
                 AddNode(new RoutingNode(NodeKind.Output, strip.Id, 0));
         }
 
-        var effects = Effects();
+        var effects = EffectReturns.Of(plan.Document);
         foreach (var stages in _strips)
             AddEdges(stages, effects);
         AddTalk();
@@ -90,25 +90,6 @@ internal sealed class RoutingMapBuilder(DeskProfile profile, ShowPlan plan)
     }
 
     private static string LastNumber(string path) => path[(path.LastIndexOf('/') + 1)..];
-
-    // Which bus comes back on which strip.
-    private Dictionary<string, List<string>> Effects()
-    {
-        var effects = new Dictionary<string, List<string>>(StringComparer.Ordinal);
-        foreach (var line in plan.Document.Effects)
-        {
-            if (line.Return is null || !NumberSet.TryParseWithWord(line.Send.Text, out var kind, out var numbers) || !NumberSet.TryParseWithWord(line.Return.Text, out var back, out var returns))
-                continue;
-            for (var i = 0; i < numbers.Length; i++)
-            {
-                // A pair comes back as a pair; one bus comes back on every return.
-                var to = numbers.Length == returns.Length ? [returns[i]] : returns;
-                effects[$"{kind}/{numbers[i]}"] = [.. to.Select(number => $"{back}/{number}")];
-            }
-        }
-
-        return effects;
-    }
 
     private void AddEdges(StripStages stages, Dictionary<string, List<string>> effects)
     {

@@ -218,6 +218,20 @@ internal static class RuleCases
                 "fx-return/1/mute-group/3 = off; fx-return/2/mute-group/3 = off -> effect-outside-mute-group:fx-return/1/mute-group/3, effect-outside-mute-group:fx-return/2/mute-group/3",
             ],
             ["mute-group/3/active = on ->", "fx-return/3/mute-group/3 = on ->", "fx-return/1/mute-group/1 = on -> mute-group-member-unplanned:fx-return/1/mute-group/1"]),
+        new("feed-depends", "WWUU",
+            [
+                "main/1/send/matrix/2/on = on; main/1/send/matrix/2/level = 0 dB -> feed-depends:main/1/send/matrix/2/on",
+                "main/1/send/matrix/3/on = on; main/1/send/matrix/3/level = 0 dB -> feed-depends:main/1/send/matrix/3/on",
+                "main/1/send/matrix/2/on = on; main/1/send/matrix/2/level = -60 dB -> feed-depends:main/1/send/matrix/2/on",
+                "main/1/send/matrix/3/on = on; main/1/send/matrix/3/level = -20 dB; group/8/fader = -inf -> feed-depends:main/1/send/matrix/3/on",
+                "main/1/send/matrix/2/on = on; main/1/send/matrix/2/level = -10 dB; main/1/send/matrix/2/tap = post-fader -> feed-depends:main/1/send/matrix/2/on",
+            ],
+            [
+                "main/1/send/matrix/2/on = on -> drift:main/1/send/matrix/2/on", "main/1/send/matrix/2/level = 0 dB ->",
+                "main/1/send/matrix/4/on = on; main/1/send/matrix/4/level = 0 dB -> double-routed:main/1/send/matrix/4/on",
+                "mix/15/send/matrix/2/on = on; mix/15/send/matrix/2/level = 0 dB -> double-routed:mix/15/send/matrix/2/on",
+                "output/local-1/source = main 1 left -> output-on-another-feed:output/local-1/source",
+            ]),
         new("stream-follows-room", "WWUU",
             [
                 "main/1/send/matrix/2/on = on; main/1/send/matrix/2/level = 0 dB -> stream-follows-room:main/1/send/matrix/2/on",
@@ -226,11 +240,16 @@ internal static class RuleCases
                 "main/1/send/matrix/3/on = on; main/1/send/matrix/3/level = -20 dB; group/8/fader = -inf -> stream-follows-room:main/1/send/matrix/3/on",
                 "main/1/send/matrix/2/on = on; main/1/send/matrix/2/level = -10 dB; main/1/send/matrix/2/tap = post-fader -> stream-follows-room:main/1/send/matrix/2/on",
             ],
-            [
-                "main/1/send/matrix/2/on = on -> drift:main/1/send/matrix/2/on", "main/1/send/matrix/2/level = 0 dB ->",
-                "main/1/send/matrix/4/on = on; main/1/send/matrix/4/level = 0 dB -> double-routed:main/1/send/matrix/4/on",
-                "mix/15/send/matrix/2/on = on; mix/15/send/matrix/2/level = 0 dB -> double-routed:mix/15/send/matrix/2/on",
-            ]),
+            ["main/1/send/matrix/2/on = on -> drift:main/1/send/matrix/2/on", "main/1/send/matrix/2/level = 0 dB ->"])
+        {
+            Plan = """
+                feeds:
+                  room: { bus: main 1, out: stage 1-2, name: Room }
+                  stream: { bus: matrix 2-3, out: local 1-2, name: "Stream {side}", stereo: true, from: { Voices: 0 dB } }
+                groups: { 1: { name: Voices, to: [room] } }
+                inputs: { 25: { name: Lectern, from: stage 25, to: [Voices] } }
+                """,
+        },
         new("insert-twice", "NWWW",
             [
                 "input/24/insert/1 = Hush A", "input/1/insert/2 = Hush B", "mix/16/insert/1 = Squash", "main/1/insert/1 = Hush D", "input/26/insert/1 = Hush A", "input/25/insert/2 = Hush A",

@@ -413,6 +413,12 @@ internal static class RuleSentences
             "Nobody will hear it: battery, switch or cable.",
             "Fader down first, then look at battery, switch and cable: input 15.",
         ],
+        ["feed-depends"] =
+        [
+            "Stream hangs on room: room (main 1) goes to stream left (matrix 2)",
+            "The fader, mute and EQ of room move it; the plan says 'independent-of: room' (34:48).",
+            "Switch it off: main 1 to matrix 2.",
+        ],
         ["must-carry-silent"] =
         [
             "Voices (group 1) is muted: Lectern, Headset 1 and 5 more do not arrive at stream and loop",

@@ -52,6 +52,11 @@ public class DirectFeedTests
     public void Role_that_must_be_carried_and_is_not_listed_is_an_error() =>
         Assert.Contains(Read(Personal.Replace(", drums], ", "], must-carry: [drums], ", StringComparison.Ordinal) + Band, out _), item => item.Code.Id == "constraint-broken");
 
+    [Fact]
+    public void Feed_without_a_bus_is_nothing_to_be_independent_of() =>
+        Assert.Contains("'personal' takes direct outs and has no bus (4:10), so it moves no other feed",
+            Read(Personal.Replace(" }\n", ", tape: { bus: matrix 1, purpose: record, out: stage 1, independent-of: personal } }\n", StringComparison.Ordinal) + Band, out _).Select(item => item.Message));
+
     [Theory]
     [InlineData("input/7/direct-out = usb 1; output/usb-1/source = input 7 direct", "output-source-wrong:output/usb-1/source")]
     [InlineData("input/3/direct-out = usb 9", "drift:input/3/direct-out")]

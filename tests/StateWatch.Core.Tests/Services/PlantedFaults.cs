@@ -30,8 +30,8 @@ internal sealed class PlantedFaults
             ConsiderStrip(strip);
         foreach (var parked in plan.Parked)
             Add("parked-open", [($"{parked.Path}/assign/main/1", "on"), ($"{parked.Path}/on", "on")], $"{parked.Path}/on");
-        foreach (var stream in plan.Feeds.Where(feed => feed.Purpose == Purpose.Stream).SelectMany(feed => feed.Buses))
-            Add("stream-follows-room", [($"main/1/send/{stream}/level", "0 dB"), ($"main/1/send/{stream}/on", "on")], $"main/1/send/{stream}/on");
+        foreach (var (feed, stream) in plan.Feeds.Where(feed => feed.Purpose == Purpose.Stream).SelectMany(feed => feed.Buses.Select(bus => (feed, bus))))
+            Add(plan.Independent.Any(pair => pair.Feed == feed) ? "feed-depends" : "stream-follows-room", [($"main/1/send/{stream}/level", "0 dB"), ($"main/1/send/{stream}/on", "on")], $"main/1/send/{stream}/on");
     }
 
     public IEnumerable<string> Kinds => _byKind.Keys;

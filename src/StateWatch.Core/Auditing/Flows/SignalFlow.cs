@@ -64,6 +64,7 @@ internal sealed class SignalFlow
         MustCarry = new MustCarryFlow(this);
         Circles = new CircleFlow(this);
         Extra = new ExtraWays(this);
+        Dependent = new DependentFlow(this);
     }
 
     /// <summary>The plan.</summary>
@@ -93,6 +94,9 @@ internal sealed class SignalFlow
     /// <summary>Ways the plan does not make.</summary>
     public ExtraWays Extra { get; }
 
+    /// <summary>Feeds that hang on one they must not hang on.</summary>
+    public DependentFlow Dependent { get; }
+
     /// <summary>
     /// Settings that are asked for besides the inputs of checks, so that ways are followed at their levels: where they are not seen nothing
     /// is untold, but a send that is on counts as open.
@@ -114,6 +118,7 @@ internal sealed class SignalFlow
         Live.Update(View);
         MustCarry.Load();
         Circles.Load();
+        Dependent.Load(state);
     }
 
     private void Fill(DeskState state)

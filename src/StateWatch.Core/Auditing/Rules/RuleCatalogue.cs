@@ -41,6 +41,7 @@ public static class RuleCatalogue
         new PartnerRules(),
         new SurfaceRules(),
         new SignalRule(),
+        new FeedDependsRule(),
         new CarriedRule(),
         new DoubleRoutedRule(),
         new MustCarryRule(),

@@ -6,7 +6,7 @@ namespace StateWatch.Core.Auditing.Rules;
 
 /// <summary>
 /// A stream or recording that follows the room: fed from a room bus where the plan feeds it otherwise, or from behind faders where the
-/// plan wants it before them. Common practice, no source.
+/// plan wants it before them. Where the plan says <c>independent-of</c>, ways from those buses are told by <see cref="FeedDependsRule"/>, however long they are. Common practice, no source.
 /// </summary>
 internal sealed class StreamRules : IAuditRule
 {
@@ -31,7 +31,7 @@ internal sealed class StreamRules : IAuditRule
             var other = facts.Profile.Find(send + (isTap ? "/on" : "/level"));
             if (isTap && other >= 0 && facts.Profile.Format(expectation.Planned) is not ("post-fader" or "post-pan"))
                 yield return new Check(expectation, setting, other, bus, [facts.Profile.Texts.Intern("post-fader"), facts.Profile.Texts.Intern("post-pan")]);
-            else if (!isTap && !expectation.Planned.IsOn && facts.FeedOf(strip) is { Feed.Purpose: Purpose.Room })
+            else if (!isTap && !expectation.Planned.IsOn && facts.FeedOf(strip) is { Feed.Purpose: Purpose.Room } room && !facts.Plan.Independent.Any(pair => pair.Feed == facts.FeedOf(bus)!.Value.Feed && pair.Of == room.Feed))
                 yield return new Check(expectation, setting, other, bus, null);
         }
     }
