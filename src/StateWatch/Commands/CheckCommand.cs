@@ -1,4 +1,5 @@
 using System.CommandLine;
+using System.Globalization;
 using StateWatch.Core.Documents;
 using StateWatch.Core.Plans;
 using StateWatch.Core.Profiles;
@@ -17,6 +18,7 @@ internal sealed class CheckCommand
     private readonly Option<string?> _phase = new("--phase") { Description = "The phase to explain for. Default: the plan's sweep-phase.", HelpName = "NAME" };
     private readonly Option<bool> _upgrade = new("--upgrade") { Description = "Bring files of an older format to the current one, in place, and check nothing else. So far every format is in its first version." };
     private readonly CueOption _cue = new("The cue to explain for. Phase show, unless --phase says otherwise.");
+    private readonly Option<string?> _on = new("--on") { Description = "The day by which waivers and measured couplings are checked, such as 2026-12-06: will they still count then? Default: today, where the show is.", HelpName = "DAY" };
     private readonly Option<bool> _quiet = new("--quiet") { Description = "Print faults only." };
     private readonly Option<bool> _noColour = SharedOptions.NoColour();
 
@@ -30,6 +32,7 @@ internal sealed class CheckCommand
         command.Options.Add(check._explain);
         command.Options.Add(check._phase);
         command.Options.Add(check._cue.Option);
+        command.Options.Add(check._on);
         command.Options.Add(check._upgrade);
         command.Options.Add(check._quiet);
         command.Options.Add(check._noColour);
@@ -46,11 +49,12 @@ internal sealed class CheckCommand
             return UpgradeAction.Run(parsed.GetValue(_files)!, FormatStep.All, FormatLine.Known, parsed.GetValue(_quiet), parsed.GetValue(_noColour));
         if (parsed.GetValue(_cue.Option) is not null)
             throw new CommandException(ExitCodes.Usage, "statewatch: --cue goes with --explain; without it every cue is checked.");
+        var day = DayOf(parsed.GetValue(_on));
         var files = new FileSet();
         var summary = new List<string>();
         DeskProfile? profile = null;
         foreach (var path in parsed.GetValue(_files)!)
-            profile = CheckOne(files, path, profile, summary) ?? profile;
+            profile = CheckOne(files, path, profile, day, summary) ?? profile;
         DiagnosticsOutput.Print(files, parsed.GetValue(_noColour));
         if (!parsed.GetValue(_quiet) && !files.Diagnostics.HasErrors)
         {
@@ -62,6 +66,10 @@ internal sealed class CheckCommand
             : files.Diagnostics.Items.Any(item => item.Code.Level == DiagnosticLevel.Warning) ? ExitCodes.Warnings
             : ExitCodes.AsPlanned;
     }
+
+    private static DateOnly? DayOf(string? text) => text is null ? null
+        : DateOnly.TryParseExact(text, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out var day) ? day
+        : throw new CommandException(ExitCodes.Usage, $"statewatch: '{text}' is not a day; write year-month-day, such as 2026-12-06.");
 
     private int Explain(ParseResult parsed, string path)
     {
@@ -87,7 +95,7 @@ internal sealed class CheckCommand
         return ExitCodes.AsPlanned;
     }
 
-    private static DeskProfile? CheckOne(FileSet files, string path, DeskProfile? known, List<string> summary)
+    private static DeskProfile? CheckOne(FileSet files, string path, DeskProfile? known, DateOnly? day, List<string> summary)
     {
         switch (FormatOf(files, path))
         {
@@ -103,11 +111,11 @@ internal sealed class CheckCommand
                     summary.Add($"{path}: {script.Incidents.Count} incidents.");
                 return null;
             default:
-                return CheckPlan(files, path, summary);
+                return CheckPlan(files, path, day, summary);
         }
     }
 
-    private static DeskProfile? CheckPlan(FileSet files, string path, List<string> summary)
+    private static DeskProfile? CheckPlan(FileSet files, string path, DateOnly? day, List<string> summary)
     {
         var (document, profile) = files.ReadPlan(path);
         if (document is null || profile is null)
@@ -115,7 +123,9 @@ internal sealed class CheckCommand
         // The phases differ only in their own settings, so the others are compiled to find conflicts in those.
         var phase = document.SweepPhase ?? Phase.Show;
         var plan = PlanCompiler.Compile(document, profile, phase, files.Diagnostics, auditPlan: true);
-        WaiverCheck.Dates(document.Waivers, document.DayOf(TimeProvider.System.GetLocalNow()), files.Diagnostics);
+        var today = day ?? document.DayOf(TimeProvider.System.GetLocalNow());
+        WaiverCheck.Dates(document.Waivers, today, files.Diagnostics);
+        CouplingCheck.Dates(document.Couplings, today, files.Diagnostics);
         if (plan is null)
             return profile;
         foreach (var line in document.PhaseLines)

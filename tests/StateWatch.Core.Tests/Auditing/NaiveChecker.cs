@@ -358,7 +358,7 @@ internal sealed class NaiveChecker
                 case "fader" or "trim" or "polarity" or "low-cut" or "automix" or "colour" or "on" or "direct-out": Must($"{strip}/{key}", (string)value); break;
                 case "eq" or "gate" or "comp": Must($"{strip}/{key}/on", (string)value); break;
                 case "gain" or "phantom" or "pad": Must($"socket/{socket}/{key}", (string)value); break;
-                case "role" or "from" or "to" or "open-mic" or "private" or "purpose" or "send" or "tap" or "return" or "only" or "never" or "must-carry" or "minus" or "one-of" or "pickup": break;
+                case "role" or "from" or "to" or "open-mic" or "private" or "purpose" or "send" or "tap" or "return" or "only" or "never" or "must-carry" or "minus" or "one-of" or "pickup" or "microphone": break;
                 default: throw new NotSupportedException($"the naive checker does not know '{key}'");
             }
         }

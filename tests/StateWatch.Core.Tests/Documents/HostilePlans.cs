@@ -34,6 +34,8 @@ internal static class HostilePlans
         Plan("name made of 300 placeholders", "bad-value", "inputs: { 1-48: { name: \"" + Repeat("{n}", 300) + "\" } }"),
         Plan("name of 1,000,000 open braces", "text-too-long", "inputs: { 1-48: { name: \"" + new string('{', 1_000_000) + "\" } }"),
         Plan("4,000 waivers", "unknown-rule", "waivers:\n" + Lines(4_000, i => $"  - {{ finding: \"low-cut-of:input/{i}/low-cu\", owner: a, why: b, until: 2026-12-31 }}")),
+        Plan("3,000 couplings of all 48 inputs with 16 wedges", "too-many-values", "feeds: { wedges: { bus: mix 1-16, purpose: monitor, out: stage 1-16 } }\ninputs: { 1-48: { name: \"Mic {n}\" } }\ncouplings:\n" + Lines(3_000, _ => "  - { mic: Mic, feed: wedges, loss: 30, measured: 2026-11-22, by: a }")),
+        Plan("4,000 couplings of unknown microphones", "unknown-name", "feeds: { room: { bus: main 1, out: stage 1-2 } }\ninputs: { 1-48: { name: \"Mic {n}\" } }\ncouplings:\n" + Lines(4_000, i => $"  - {{ mic: Mci {i}, feed: romo, distance: 1 m }}")),
         Plan("9,000 talk circuits of 4,096", "too-many-values", "talk:\n" + Lines(9_000, i => $"  {Key(i, "1", "4096")}: {{ to: [] }}")),
         Plan("a setting in 1,000 words", "text-too-long", "settings: { " + Repeat("a/", 1_000) + "a: on }"),
         Plan("19,000 misspelled settings of one input", "unseen-setting", "settings:\n" + Lines(19_000, i => $"  input/{Zeros(i % 180)}1/{(i / 180 % 2 == 0 ? "source" : "name")}{i}: stagee {i}")),

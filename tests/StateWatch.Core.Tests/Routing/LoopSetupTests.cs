@@ -1,7 +1,10 @@
 using StateWatch.Core.Desks;
+using StateWatch.Core.Documents;
 using StateWatch.Core.Plans;
+using StateWatch.Core.Profiles;
 using StateWatch.Core.Routing;
 using StateWatch.Core.Settings;
+using StateWatch.Core.Tests.Documents;
 
 namespace StateWatch.Core.Tests.Routing;
 
@@ -98,6 +101,31 @@ public class LoopSetupTests
     }
 
     [Fact]
+    public void Fingerprint_does_not_hang_on_the_order_of_a_profiles_lines()
+    {
+        var cut = Written.Desk.IndexOf("settings:\n", StringComparison.Ordinal) + "settings:\n".Length;
+        var turned = Written.Profile(Written.Desk[..cut] + string.Join('\n', Written.Desk[cut..].Split('\n').Reverse()));
+        string? Print(DeskProfile desk)
+        {
+            var diagnostics = Written.ReadPlan("feeds: { room: { bus: main 1, out: stage 1-2 } }\nroles: { voice: { open-mic: true, to: [room] } }\ninputs: { 1: { role: voice, insert: Hiss } }", out var plan, desk: desk);
+            Assert.DoesNotContain(diagnostics, item => item.Code.Level == DiagnosticLevel.Error);
+            return LoopSetup.Of(plan!, plan!.Microphones.Single(), plan.Loudspeakers.Single()).Fingerprint(DemoShow.PlannedDesk(plan));
+        }
+
+        Assert.NotEqual(Written.Alder.Find("input/1/delay"), turned.Find("input/1/delay"));
+        Assert.NotNull(Print(Written.Alder));
+        Assert.Equal(Print(Written.Alder), Print(turned));
+    }
+
+    [Fact]
+    public void Setup_written_in_the_weekly_plan_is_that_of_the_desk_as_planned()
+    {
+        var written = Plan.Couplings.Where(coupling => coupling.Setup is not null).ToList();
+        Assert.NotEmpty(written);
+        Assert.All(written, coupling => Assert.Equal(coupling.Setup, LoopSetup.Of(Plan, coupling.Microphone, Plan.Loudspeakers[coupling.Loudspeaker]).Fingerprint(Weekly.CleanDesk())));
+    }
+
+    [Fact]
     public void Nothing_is_said_of_what_was_not_seen()
     {
         var state = Weekly.CleanDesk();
@@ -118,7 +146,7 @@ public class LoopSetupTests
         LoopSetup.Of(Plan, Plan.Microphones.Single(strip => strip.Name == microphone), Plan.Loudspeakers.Single(item => item.Words == loudspeaker));
 
     // Another value that the desk can have.
-    private static SettingValue Other(StateWatch.Core.Profiles.Setting setting, SettingValue value) => value.Kind switch
+    private static SettingValue Other(Setting setting, SettingValue value) => value.Kind switch
     {
         ValueKind.Switch => SettingValue.Switch(!value.IsOn),
         ValueKind.Level => SettingValue.Level(value.Number is > -90 and < 90 ? value.Number - 1 : -7),

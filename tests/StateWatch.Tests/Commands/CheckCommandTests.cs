@@ -55,6 +55,23 @@ public sealed class CheckCommandTests
         Assert.Equal(expected == 1, errors.Contains($"ended on {until} and no longer counts", StringComparison.Ordinal));
     }
 
+    [Theory]
+    [InlineData("2026-11-22", 0, "")]
+    [InlineData("2027-02-20", 0, "")]
+    [InlineData("2027-02-21", 1, "expired-coupling")]
+    [InlineData("2026-11-21", 65, "measured-later")]
+    [InlineData("21.2.2027", 64, "'21.2.2027' is not a day")]
+    public async Task A_measured_coupling_counts_for_ninety_days(string day, int expected, string said)
+    {
+        using var folder = new ScratchFolder();
+        var text = (await File.ReadAllTextAsync(ShippedFiles.Plan, TestContext.Current.CancellationToken))
+            .Replace("../desks/larch-48.desk.yaml", ShippedFiles.Desk, StringComparison.Ordinal)
+            + "\ncouplings:\n  - { mic: Lectern, feed: room, loss: 32 dB, measured: 2026-11-22, by: A. Engineer }\n";
+        var (exitCode, _, errors) = await StatewatchProcess.Run("check", folder.Write("coupling.plan.yaml", text), "--on", day);
+        Assert.Equal(expected, exitCode);
+        Assert.Contains(said, errors, StringComparison.Ordinal);
+    }
+
     [Fact]
     public async Task Hostile_files_are_refused_with_a_clear_error()
     {
