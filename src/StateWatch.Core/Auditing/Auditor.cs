@@ -1,3 +1,4 @@
+using StateWatch.Core.Auditing.Margins;
 using StateWatch.Core.Auditing.Rules;
 using StateWatch.Core.Desks;
 using StateWatch.Core.Plans;
@@ -33,13 +34,16 @@ public sealed class Auditor
     public IReadOnlyList<int> Inputs { get; }
 
     /// <summary>Judges a state.</summary>
-    public AuditResult Judge(DeskState state)
+    /// <param name="state">What was read.</param>
+    /// <param name="day">The day where the show is, by which measured references expire; null when no day counts.</param>
+    public AuditResult Judge(DeskState state, DateOnly? day = null)
     {
         var violated = new List<RuleCheck>();
         var undecided = new List<Undecided>();
         var evaluated = 0;
         Array.Clear(_claimed);
         _facts.Flow.Load(state);
+        _facts.Loops.Load(state, day);
         foreach (var check in _checks)
         {
             if (!AllFresh(check, state))
@@ -54,7 +58,7 @@ public sealed class Auditor
             if (!check.IsViolated(state) || (check.YieldsToOthers && _claimed[check.Subject]))
                 continue;
             violated.Add(check);
-            _claimed[check.Subject] = true;
+            _claimed[check.Subject] |= check.ClaimsSubject;
             foreach (var explained in check.ExplainsIn(state))
                 _claimed[explained] = true;
         }
@@ -71,7 +75,7 @@ public sealed class Auditor
         var causes = CauseGrouping.Group(_facts, findings);
         var causeOf = causes.SelectMany(cause => cause.Findings.Select(finding => (finding.Id, cause.Id))).ToDictionary(pair => pair.Item1, pair => pair.Item2, StringComparer.Ordinal);
         findings = [.. findings.Select(finding => finding with { CauseId = causeOf[finding.Id] })];
-        return new AuditResult(findings, causes, evaluated, undecided, _notApplicable);
+        return new AuditResult(findings, causes, evaluated, undecided, _notApplicable) { Margins = MarginList.Of(_facts) };
     }
 
     private static bool AllFresh(RuleCheck check, DeskState state)
@@ -93,6 +97,8 @@ public sealed class Auditor
         var severity = check is DriftCheck ? DriftSeverities.Of(settingClass).In(phase) : check.Rule.Severity.In(phase);
         if (phase == Phase.Show && severity > Severity.Notice && check.MayBeMomentary(state))
             severity = Severity.Notice;
+        if (severity > check.Most(state))
+            severity = check.Most(state);
         if (check.Rule.Kind == FindingKind.Risk)
             return severity;
         return _facts.Plan.LockOf(check.Subject) switch

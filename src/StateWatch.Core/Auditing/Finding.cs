@@ -1,3 +1,4 @@
+using StateWatch.Core.Auditing.Margins;
 using StateWatch.Core.Documents;
 using StateWatch.Core.Settings;
 
@@ -47,4 +48,8 @@ public sealed record Undecided(string Rule, string Subject, IReadOnlyList<string
 /// <param name="CannotTell">Rule checks that could not be decided.</param>
 /// <param name="NotApplicable">Rules the plan or profile gives no data for, and those that need signal flow.</param>
 public sealed record AuditResult(IReadOnlyList<Finding> Findings, IReadOnlyList<Cause> Causes, int Evaluated,
-    IReadOnlyList<Undecided> CannotTell, IReadOnlyList<RuleInfo> NotApplicable);
+    IReadOnlyList<Undecided> CannotTell, IReadOnlyList<RuleInfo> NotApplicable)
+{
+    /// <summary>What can be said of feedback margins, whether or not a rule found anything.</summary>
+    public IReadOnlyList<LoopMargin> Margins { get; init; } = [];
+}

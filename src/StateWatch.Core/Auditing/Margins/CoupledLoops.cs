@@ -14,8 +14,10 @@ internal sealed class CoupledLoops
     private readonly LoopGains _approved;
     private readonly FeedbackMargin _together;
     private readonly FeedbackMargin _planned;
+    private readonly FeedbackMargin _trial;
     private readonly double[] _coupling;
     private readonly int[] _lines;
+    private readonly int[] _microphoneOf;
     private readonly bool[] _isCoupled;
 
     public CoupledLoops(ShowPlan plan, LoopGains now, LoopGains open, LoopGains approved)
@@ -23,9 +25,11 @@ internal sealed class CoupledLoops
         (_now, _open, _approved) = (now, open, approved);
         _together = new FeedbackMargin(now.Microphones, now.Loudspeakers);
         _planned = new FeedbackMargin(now.Microphones, now.Loudspeakers);
+        _trial = new FeedbackMargin(now.Microphones, now.Loudspeakers);
         _coupling = new double[now.Microphones * now.Loudspeakers];
         _lines = new int[_coupling.Length];
         _isCoupled = new bool[now.Microphones];
+        _microphoneOf = new int[plan.Couplings.Count];
         Array.Fill(_lines, -1);
         var numberOf = new Dictionary<int, int>();
         for (var microphone = 0; microphone < plan.Microphones.Count; microphone++)
@@ -34,12 +38,14 @@ internal sealed class CoupledLoops
         {
             var coupling = plan.Couplings[line];
             var microphone = numberOf[coupling.Microphone.Strip.Id];
+            _microphoneOf[line] = microphone;
             var factor = Decibels.ToFactor(-coupling.Loss);
             _coupling[microphone * now.Loudspeakers + coupling.Loudspeaker] = factor;
             _lines[microphone * now.Loudspeakers + coupling.Loudspeaker] = line;
             _isCoupled[microphone] = true;
             _together.SetCoupling(microphone, coupling.Loudspeaker, factor);
             _planned.SetCoupling(microphone, coupling.Loudspeaker, factor);
+            _trial.SetCoupling(microphone, coupling.Loudspeaker, factor);
         }
     }
 
@@ -54,6 +60,9 @@ internal sealed class CoupledLoops
 
     /// <summary>Whether the plan couples a microphone to any loudspeaker.</summary>
     public bool IsCoupled(int microphone) => _isCoupled[microphone];
+
+    /// <summary>The microphone of a coupling, by its number.</summary>
+    public int MicrophoneOf(int line) => _microphoneOf[line];
 
     /// <summary>The plan's coupling of a pair, by its number; -1 when there is none.</summary>
     public int LineOf(int microphone, int loudspeaker) => _lines[microphone * _now.Loudspeakers + loudspeaker];
@@ -88,8 +97,20 @@ internal sealed class CoupledLoops
     /// <summary>The same with the gains of the plan.</summary>
     public LoopMargins PlannedAlone(int microphone) => AloneIn(_approved, microphone).Margins;
 
-    // Of one microphone the loop is a single number: the sum over loudspeakers.
-    private (LoopMargins Margins, int Loudest) AloneIn(LoopGains gains, int microphone)
+    /// <summary>The margins of all that is open in a reading of its own.</summary>
+    public LoopMargins TogetherIn(LoopGains gains)
+    {
+        for (var microphone = 0; microphone < gains.Microphones; microphone++)
+        {
+            for (var loudspeaker = 0; loudspeaker < gains.Loudspeakers; loudspeaker++)
+                _trial.SetGain(microphone, loudspeaker, gains.Total(microphone, loudspeaker), gains.Power(microphone, loudspeaker));
+        }
+
+        return _trial.Update();
+    }
+
+    /// <summary>The margins of one microphone alone in a reading of its own; of one the loop is a single number, the sum over loudspeakers.</summary>
+    public (LoopMargins Margins, int Loudest) AloneIn(LoopGains gains, int microphone)
     {
         var (sum, power, most, loudest) = (0.0, 0.0, 0.0, -1);
         for (var loudspeaker = 0; loudspeaker < gains.Loudspeakers; loudspeaker++)

@@ -50,6 +50,18 @@ internal sealed class LoopGains
         }
     }
 
+    /// <summary>Whether any pair is louder than in another reading.</summary>
+    public bool IsLouderThan(LoopGains other)
+    {
+        for (var pair = 0; pair < _total.Length; pair++)
+        {
+            if (_total[pair] > other._total[pair] * (1 + 1e-9))
+                return true;
+        }
+
+        return false;
+    }
+
     /// <summary>The gains of one pair in a graph.</summary>
     public (double Total, double Power) Of(GainGraph graph, int microphone, int loudspeaker)
     {

@@ -1,0 +1,91 @@
+using StateWatch.Core.Auditing.Flows;
+using StateWatch.Core.Desks;
+using StateWatch.Core.Plans;
+using StateWatch.Core.Routing;
+
+namespace StateWatch.Core.Auditing.Margins;
+
+/// <summary>Loops through the air of one plan: what microphones do at loudspeakers, against the plan and against couplings.</summary>
+internal sealed class LoopFlow
+{
+    private readonly LoopViews _views;
+    private readonly LoopGains _now;
+    private readonly LoopGains _open;
+    private readonly LoopGains _approved;
+    private readonly LoopTrials _trials;
+
+    /// <summary>Prepares a plan's loops; call <see cref="Load"/> before anything is asked.</summary>
+    public LoopFlow(ShowPlan plan, SignalFlow flow)
+    {
+        Plan = plan;
+        IsApplicable = plan.Microphones.Count > 0 && plan.Loudspeakers.Count > 0;
+        _views = new LoopViews(plan, flow.Map);
+        _now = new LoopGains(plan, flow.Map);
+        _open = new LoopGains(plan, flow.Map);
+        _approved = new LoopGains(plan, flow.Map);
+        Hot = new HotLoops(plan, _views, _open, _approved);
+        Coupled = new CoupledLoops(plan, _now, _open, _approved);
+        Tight = new TightLoops(Coupled, plan.Couplings.Count);
+        References = new LoopReferences(plan);
+        _trials = new LoopTrials(_views, Coupled, _now, _open, new LoopGains(plan, flow.Map));
+        // So that planned ways are there to be walked.
+        if (IsApplicable)
+            _views.Load(new DeskState(plan.Profile));
+    }
+
+    /// <summary>The plan.</summary>
+    public ShowPlan Plan { get; }
+
+    /// <summary>Whether there are microphones and loudspeakers at all.</summary>
+    public bool IsApplicable { get; }
+
+    /// <summary>What is hotter than planned.</summary>
+    public HotLoops Hot { get; }
+
+    /// <summary>What has a coupling.</summary>
+    public CoupledLoops Coupled { get; }
+
+    /// <summary>Couplings that are short of margin.</summary>
+    public TightLoops Tight { get; }
+
+    /// <summary>How far couplings can be trusted.</summary>
+    public LoopReferences References { get; }
+
+    /// <summary>What would win back margin.</summary>
+    public LoopTrials Trials => _trials;
+
+    /// <summary>Every setting that loops depend on.</summary>
+    public IReadOnlyList<int> Settings => _views.Settings;
+
+    /// <summary>Computes all loops of a state.</summary>
+    /// <param name="state">The state.</param>
+    /// <param name="day">The day where the show is, by which references expire; null when no day counts.</param>
+    public void Load(DeskState state, DateOnly? day)
+    {
+        if (!IsApplicable)
+            return;
+        _views.Load(state);
+        _now.Read(_views.Now.Routing.Graph);
+        _open.Read(_views.Open.Routing.Graph);
+        _approved.Read(_views.Approved.Routing.Graph);
+        Hot.Load();
+        Coupled.Load();
+        Tight.Load(_now.Microphones);
+        References.Load(state, day);
+    }
+
+    /// <summary>Microphones that are open at a loudspeaker now, loudest first.</summary>
+    public IEnumerable<int> OpenAt(int loudspeaker) => Enumerable.Range(0, _now.Microphones).Where(microphone => _now.Total(microphone, loudspeaker) > 0)
+        .OrderByDescending(microphone => _now.Total(microphone, loudspeaker)).ThenBy(microphone => microphone);
+
+    /// <summary>The settings on the planned ways of a coupling: what must be seen to tell its margin. Empty when the plan makes no way.</summary>
+    public int[] SettingsOf(int line)
+    {
+        var (microphone, loudspeaker) = (Coupled.MicrophoneOf(line), Plan.Couplings[line].Loudspeaker);
+        if (_open.NodeOf(microphone) is not (>= 0 and var node))
+            return [];
+        var ways = new WayFinder(_views.Approved.Routing).Find(node, _open.ColumnsOf(loudspeaker), new StageReader(_views.Approved.Routing, _views.Approved.State));
+        var found = new SortedSet<int>(ways.SelectMany(way => way.Steps).SelectMany(step => step.Stages).Select(stage => stage.Setting).Where(setting => setting >= 0));
+        return [.. found];
+    }
+}

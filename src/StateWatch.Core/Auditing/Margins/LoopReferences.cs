@@ -1,0 +1,51 @@
+using System.Globalization;
+using StateWatch.Core.Acoustics;
+using StateWatch.Core.Desks;
+using StateWatch.Core.Plans;
+
+namespace StateWatch.Core.Auditing.Margins;
+
+/// <summary>How far each coupling of a plan can be trusted on a day and with the desk as it is.</summary>
+internal sealed class LoopReferences(ShowPlan plan)
+{
+    /// <summary>How far a measured margin may be off, in dB. Common practice, no source.</summary>
+    public const double Measured = 3;
+
+    /// <summary>How far an estimated one may be off, in dB: a hand, a hat or an amplifier's knob. Common practice, no source.</summary>
+    public const double Estimated = 10;
+
+    private readonly string?[] _stale = new string?[plan.Couplings.Count];
+    private readonly LoopSetup?[] _setups = [.. plan.Couplings.Select(coupling => coupling.Setup is null ? null : new LoopSetup(plan, coupling.Microphone, plan.Loudspeakers[coupling.Loudspeaker]))];
+
+    /// <summary>Looks at the day and the setup of every loop again.</summary>
+    public void Load(DeskState state, DateOnly? day)
+    {
+        for (var line = 0; line < _stale.Length; line++)
+        {
+            var coupling = plan.Couplings[line];
+            _stale[line] = day is { } today && coupling.IsStaleOn(today) ? $"measured {Day(coupling)}, more than {MeasuredLoss.MostDays} days ago"
+                : _setups[line]?.Fingerprint(state) is { } setup && setup != coupling.Setup ? "equaliser, delay, inserts or dynamics of the loop are other than when it was measured"
+                : null;
+        }
+    }
+
+    /// <summary>Why a reference no longer counts as measured; null while it does, and for estimates.</summary>
+    public string? StaleOf(int line) => _stale[line];
+
+    /// <summary>Whether it was measured and still counts: only then may a margin be urgent.</summary>
+    public bool IsCertain(int line) => plan.Couplings[line].IsMeasured && _stale[line] is null;
+
+    /// <summary>How far a margin may be off, in dB.</summary>
+    public double SpreadOf(int line) => IsCertain(line) ? Measured : Estimated;
+
+    /// <summary>Where it is from, in a sentence.</summary>
+    public string WordsOf(int line)
+    {
+        var coupling = plan.Couplings[line];
+        return !coupling.IsMeasured ? "Estimated from distances and data sheets."
+            : _stale[line] is { } stale ? $"The reference is stale: {stale}."
+            : $"Measured {Day(coupling)} by {coupling.By}{(coupling.Room is { } room ? $", room {room}" : "")}.";
+    }
+
+    private static string Day(PlannedCoupling coupling) => coupling.Measured is { } day ? day.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture) : "";
+}

@@ -1,0 +1,48 @@
+using StateWatch.Core.Acoustics;
+
+namespace StateWatch.Core.Auditing.Margins;
+
+/// <summary>Which couplings of the plan are short of margin, and nearer to feedback than the plan has them.</summary>
+internal sealed class TightLoops(CoupledLoops coupled, int lines)
+{
+    /// <summary>Margin in dB below which it is a warning: the feedback stability margin of the handbooks (Davis; Ballou).</summary>
+    public const double Warning = AcousticGain.StabilityMargin;
+
+    /// <summary>Margin in dB below which it is urgent, if the coupling was measured: as much as a measured one may err. Common practice, no source.</summary>
+    public const double Urgent = 3;
+
+    // Nearer than planned by less is a rounding of faders.
+    private const double Worse = 0.5;
+
+    private readonly TightLoop?[] _tight = new TightLoop?[lines];
+
+    /// <summary>A coupling that is short of margin, by its number in the plan; null when it is not.</summary>
+    public TightLoop? this[int line] => _tight[line];
+
+    /// <summary>Looks at every coupling again.</summary>
+    public void Load(int microphones)
+    {
+        Array.Clear(_tight);
+        for (var microphone = 0; microphone < microphones; microphone++)
+        {
+            if (coupled.IsCoupled(microphone) && coupled.Alone(microphone) is { Loudest: >= 0 and var loudest } alone)
+                Take(microphone, loudest, new TightLoop(alone.Margins.Power, coupled.PlannedAlone(microphone).Power, IsAlone: true));
+        }
+
+        // What is short already alone is told as that: all together are shorter still.
+        if (coupled.Heaviest is { } pair && coupled.LineOf(pair.Microphone, pair.Feed) is >= 0 and var line && _tight[line] is null)
+            Take(pair.Microphone, pair.Feed, new TightLoop(coupled.Together.Power, coupled.Planned.Power, IsAlone: false));
+    }
+
+    private void Take(int microphone, int loudspeaker, TightLoop loop)
+    {
+        if (coupled.LineOf(microphone, loudspeaker) is >= 0 and var line && loop.Margin < Warning && loop.Margin < loop.Planned - Worse)
+            _tight[line] = loop;
+    }
+}
+
+/// <summary>A loop that is short of margin.</summary>
+/// <param name="Margin">Power margin in dB.</param>
+/// <param name="Planned">The same with the plan's values; +inf when the plan makes no loop.</param>
+/// <param name="IsAlone">Whether it is of one microphone as it will be when opened, or of all that is open now.</param>
+internal readonly record struct TightLoop(double Margin, double Planned, bool IsAlone);
