@@ -27,7 +27,7 @@ public sealed class Auditor
             _notApplicable.AddRange(rule.Rules.Where(info => !used.Contains(info.Id)));
         }
 
-        Inputs = [.. plan.Expectations.Select(item => item.Setting).Concat(_checks.SelectMany(check => check.Inputs)).Concat(_facts.Flow.Wanted).Distinct()];
+        Inputs = [.. plan.Expectations.Select(item => item.Setting).Concat(_checks.SelectMany(check => check.Inputs)).Concat(_facts.Flow.Wanted).Concat(_facts.Loops.References.Settings).Distinct()];
     }
 
     /// <summary>Every setting that must be read to judge: expectations and rule inputs.</summary>

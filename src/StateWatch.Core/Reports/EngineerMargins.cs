@@ -1,5 +1,4 @@
 using System.Globalization;
-using StateWatch.Core.Auditing;
 using StateWatch.Core.Auditing.Margins;
 
 namespace StateWatch.Core.Reports;

@@ -1,7 +1,7 @@
 using System.Globalization;
-using StateWatch.Core.Acoustics;
 using StateWatch.Core.Desks;
 using StateWatch.Core.Plans;
+using StateWatch.Core.Routing;
 
 namespace StateWatch.Core.Auditing.Margins;
 
@@ -15,7 +15,10 @@ internal sealed class LoopReferences(ShowPlan plan)
     public const double Estimated = 10;
 
     private readonly string?[] _stale = new string?[plan.Couplings.Count];
-    private readonly LoopSetup?[] _setups = [.. plan.Couplings.Select(coupling => coupling.Setup is null ? null : new LoopSetup(plan, coupling.Microphone, plan.Loudspeakers[coupling.Loudspeaker]))];
+    private readonly LoopSetup?[] _setups = [.. plan.Couplings.Select(coupling => coupling.Setup is null ? null : LoopSetup.Of(plan, coupling.Microphone, plan.Loudspeakers[coupling.Loudspeaker]))];
+
+    /// <summary>Settings that shape the loops whose setup the plan keeps.</summary>
+    public IEnumerable<int> Settings => _setups.OfType<LoopSetup>().SelectMany(setup => setup.Settings);
 
     /// <summary>Looks at the day and the setup of every loop again.</summary>
     public void Load(DeskState state, DateOnly? day)
@@ -23,8 +26,8 @@ internal sealed class LoopReferences(ShowPlan plan)
         for (var line = 0; line < _stale.Length; line++)
         {
             var coupling = plan.Couplings[line];
-            _stale[line] = day is { } today && coupling.IsStaleOn(today) ? $"measured {Day(coupling)}, more than {MeasuredLoss.MostDays} days ago"
-                : _setups[line]?.Fingerprint(state) is { } setup && setup != coupling.Setup ? "equaliser, delay, inserts or dynamics of the loop are other than when it was measured"
+            _stale[line] = day is { } today && coupling.IsStaleOn(today) ? $"measured {Day(coupling)}, more than {MeasuredLoss.Days} days ago"
+                : _setups[line]?.Fingerprint(state) is { } setup && !setup.Equals(coupling.Setup, StringComparison.OrdinalIgnoreCase) ? "equaliser, delay, inserts or dynamics of the loop are other than when it was measured"
                 : null;
         }
     }

@@ -14,6 +14,9 @@ internal sealed class TightLoops(CoupledLoops coupled, int lines)
     // Nearer than planned by less is a rounding of faders.
     private const double Worse = 0.5;
 
+    // So that rounding does not decide at exactly 6 dB.
+    private const double Rounding = 1e-9;
+
     private readonly TightLoop?[] _tight = new TightLoop?[lines];
 
     /// <summary>A coupling that is short of margin, by its number in the plan; null when it is not.</summary>
@@ -36,7 +39,7 @@ internal sealed class TightLoops(CoupledLoops coupled, int lines)
 
     private void Take(int microphone, int loudspeaker, TightLoop loop)
     {
-        if (coupled.LineOf(microphone, loudspeaker) is >= 0 and var line && loop.Margin < Warning && loop.Margin < loop.Planned - Worse)
+        if (coupled.LineOf(microphone, loudspeaker) is >= 0 and var line && loop.Margin < Warning - Rounding && loop.Margin < loop.Planned - Worse)
             _tight[line] = loop;
     }
 }

@@ -1,6 +1,5 @@
 using StateWatch.Core.Desks;
 using StateWatch.Core.Plans;
-using StateWatch.Core.Profiles;
 using StateWatch.Core.Settings;
 
 namespace StateWatch.Core.Auditing.Rules;

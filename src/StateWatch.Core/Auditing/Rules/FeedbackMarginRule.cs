@@ -71,6 +71,6 @@ internal sealed class FeedbackMarginRule : IAuditRule
         private Remedy? Best =>
             facts.Loops.Tight[line] is not { } loop ? null : loop.IsAlone ? facts.Loops.Trials.BestAlone(Microphone) : facts.Loops.Trials.BestTogether();
 
-        private string Margin(double margin) => double.IsPositiveInfinity(margin) ? "no loop" : string.Create(CultureInfo.InvariantCulture, $"{margin:0} dB ±{facts.Loops.References.SpreadOf(line):0}");
+        private string Margin(double margin) => double.IsPositiveInfinity(margin) ? "no loop" : string.Create(CultureInfo.InvariantCulture, $"{Math.Round(margin) + 0.0:0} dB ±{facts.Loops.References.SpreadOf(line):0}");
     }
 }

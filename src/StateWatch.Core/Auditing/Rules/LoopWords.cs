@@ -1,5 +1,3 @@
-using StateWatch.Core.Plans;
-using StateWatch.Core.Profiles;
 using StateWatch.Core.Settings;
 
 namespace StateWatch.Core.Auditing.Rules;

@@ -1,4 +1,3 @@
-using StateWatch.Core.Auditing.Margins;
 using StateWatch.Core.Desks;
 using StateWatch.Core.Plans;
 using StateWatch.Core.Settings;

@@ -22,7 +22,7 @@ internal sealed class TooManyOpenRule : IAuditRule
         for (var number = 0; number < facts.Plan.Loudspeakers.Count; number++)
         {
             var feed = facts.Plan.Feeds[facts.Plan.Loudspeakers[number].Feed];
-            if (feed.MostOpen is { } most && facts.Profile.FindStrip(LoopWords.CauseOf(facts, number)) is { } bus && facts.Profile.SettingsOf(bus.Id) is { Count: > 0 } settings)
+            if (feed.MostOpen is { } most && facts.Profile.FindStrip(LoopWords.CauseOf(facts, number)) is { } bus && facts.Profile.SettingsOf(bus.Id) is { Length: > 0 } settings)
                 yield return new Check(number, most, settings[0], facts);
         }
     }
@@ -48,9 +48,9 @@ internal sealed class TooManyOpenRule : IAuditRule
             var names = facts.Loops.OpenAt(loudspeaker).Select(number => facts.Plan.Microphones[number].Name).ToList();
             return new FindingWords($"{Sentences.Capital(where)}: {Sentences.Count(names.Count, "microphone")} open, as much as {Count} equally loud ones, planned at most {most}",
                 string.Create(CultureInfo.InvariantCulture, $"About {cost:0} dB less gain before feedback for everyone there, and more of the room in every voice. Loudest: {Sentences.Few(names, 4)}."),
-                "Bring down the faders of those that nobody speaks or sings into.", LoopWords.CauseOf(facts, loudspeaker), where)
+                "Faders down of those that nobody speaks or sings into.", LoopWords.CauseOf(facts, loudspeaker), where)
             {
-                Short = new($"{names.Count} microphones are open in {where}, too many", "hollow, and it squeals sooner", "Faders down where nobody speaks or sings"),
+                Short = new($"{names.Count} microphones are open in {where}, too many", "hollow, and it squeals sooner", "Faders down of those that nobody speaks or sings into"),
             };
         }
     }
