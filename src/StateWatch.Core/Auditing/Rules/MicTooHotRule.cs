@@ -20,12 +20,18 @@ internal sealed class MicTooHotRule : IAuditRule
     {
         foreach (var id in facts.Loops.IsApplicable ? facts.Loops.Settings : [])
         {
-            var kind = facts.Profile.Settings[id].Kind;
-            if (kind.Suffix != "gain" && kind.Class is SettingClass.Levels or SettingClass.Preamp or SettingClass.Taps or SettingClass.Grouping
-                && facts.Plan.For(id) is { } expectation && facts.Plan.LockOf(id) != PhaseLock.Free)
+            if (IsLookedAt(facts.Profile.Settings[id].Kind) && facts.Plan.For(id) is { } expectation && facts.Plan.LockOf(id) != PhaseLock.Free)
                 yield return new Check(expectation, facts);
         }
     }
+
+    // Faders of channels, groups, DCAs and the room ride through every show: guards say how far. Gains are told by themselves.
+    private static bool IsLookedAt(SettingKind kind) => kind.Suffix switch
+    {
+        "fader" => kind.StripKind is "mix" or "matrix",
+        "gain" => false,
+        _ => kind.Class is SettingClass.Levels or SettingClass.Preamp or SettingClass.Taps or SettingClass.Grouping,
+    };
 
     private sealed class Check(Expectation expectation, AuditFacts facts) : RuleCheck(Info, expectation.Setting, [expectation.Setting])
     {
@@ -55,8 +61,9 @@ internal sealed class MicTooHotRule : IAuditRule
                 isLevel ? $"Bring it down to {planned}: {place}." : $"Fader down first, then set it back to {planned}: {place}.",
                 names.Count == 1 && places.Count == 1 ? LoopWords.CauseOf(facts, most.Loudspeaker) : setting.Path, names.Count == 1 && places.Count == 1 ? places[0] : facts.Words(strip))
             {
-                Short = new($"{Sentences.Few(names, 1)} {be} {most.Rise:0} dB over plan in {Sentences.Few(places, 1)}", "it squeals sooner",
-                    isLevel ? $"Bring {(strip.Kind == "input" && pairs.Count == 1 ? "it" : AuditFacts.Place(strip))} down to {planned}" : "Fader down first, then set it back", "Bring it down as planned, each of them"),
+                Short = new($"{Sentences.Few(names, 1)} {be} {most.Rise:0} dB over plan in {Sentences.Few(places, 1)}{(strip.Kind == "input" ? "" : $" by {facts.Words(strip)}")}", "it squeals sooner",
+                    isLevel ? $"Bring it down to {planned}" : setting.Kind.Class == SettingClass.Preamp ? "Fader down; call the engineer" : "Fader down first, then set it back",
+                    isLevel ? "Bring it down as planned, each of them" : "Faders down; call the engineer"),
             };
         }
     }
