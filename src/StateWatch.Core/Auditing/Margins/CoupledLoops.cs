@@ -64,8 +64,24 @@ internal sealed class CoupledLoops
     /// <summary>The microphone of a coupling, by its number.</summary>
     public int MicrophoneOf(int line) => _microphoneOf[line];
 
-    /// <summary>The plan's coupling of a pair, by its number; -1 when there is none.</summary>
-    public int LineOf(int microphone, int loudspeaker) => _lines[microphone * _now.Loudspeakers + loudspeaker];
+    /// <summary>
+    /// The plan's coupling by which a pair takes part in a loop, by its number: its own, or, where the microphone goes to a loudspeaker that it
+    /// does not hear and hears another one, the loudest of the microphone's; -1 when it hears none.
+    /// </summary>
+    public int LineOf(int microphone, int loudspeaker)
+    {
+        var row = microphone * _now.Loudspeakers;
+        if (_lines[row + loudspeaker] >= 0)
+            return _lines[row + loudspeaker];
+        var loudest = -1;
+        for (var other = 0; other < _now.Loudspeakers; other++)
+        {
+            if (_lines[row + other] >= 0 && (loudest < 0 || _coupling[row + other] > _coupling[row + loudest]))
+                loudest = other;
+        }
+
+        return loudest < 0 ? -1 : _lines[row + loudest];
+    }
 
     /// <summary>How many equally loud microphones would be as many as are open at a loudspeaker now.</summary>
     public double OpenMicrophones(int loudspeaker) => _together.OpenMicrophones(loudspeaker);

@@ -39,7 +39,7 @@ internal static class MarginList
             Planned = coupled.Planned.Power,
             Closer = Closer(coupled.Planned.Power, coupled.Together.Power),
         };
-        return heaviest is not { } pair ? margin : Sourced(facts, Named(facts, margin with { WinBack = Words(facts, facts.Loops.Trials.BestTogether()) }, pair.Microphone, pair.Feed), coupled.LineOf(pair.Microphone, pair.Feed));
+        return heaviest is not { } pair || coupled.LineOf(pair.Microphone, pair.Feed) < 0 ? margin : Sourced(facts, Named(facts, margin with { WinBack = Words(facts, facts.Loops.Trials.BestTogether()) }, pair.Microphone, pair.Feed), coupled.LineOf(pair.Microphone, pair.Feed));
     }
 
     private static LoopMargin Alone(AuditFacts facts, int microphone)
