@@ -1,4 +1,5 @@
 using System.Globalization;
+using StateWatch.Core.Auditing;
 using StateWatch.Core.Auditing.Margins;
 
 namespace StateWatch.Core.Reports;
@@ -12,11 +13,9 @@ internal static class EngineerMargins
             return;
         page.Blank();
         page.Add("Feedback, as far as the desk can tell:", tint: Tint.Strong);
-        foreach (var margin in margins)
-        {
-            if (margin.Kind is MarginKind.Now or MarginKind.Microphone)
-                page.Add(Loop(margin), "   - ", 5);
-        }
+        // Microphones that are alike are told together.
+        foreach (var alike in margins.Where(margin => margin.Kind is MarginKind.Now or MarginKind.Microphone).GroupBy(margin => (margin.Kind, Loop(margin))))
+            page.Add($"{Who(alike.Key.Kind, [.. alike.Select(margin => margin.MicrophoneName!)])}: {alike.Key.Item2}", "   - ", 5);
 
         if (margins.FirstOrDefault(margin => margin.Kind == MarginKind.Rise) is { } rise)
             page.Add(Rise(rise), "   - ", 5);
@@ -25,14 +24,17 @@ internal static class EngineerMargins
             page.Add($"open now, as so many equally loud microphones: {string.Join(", ", open.Select(Open))}", "   - ", 5);
     }
 
+    private static string Who(MarginKind kind, List<string> names) => kind == MarginKind.Now ? "all that is open now"
+        : names.Count == 1 ? $"{names[0]} alone, as it will be when opened"
+        : $"{Sentences.Few(names, 2)}, each alone, as it will be when opened";
+
     private static string Loop(LoopMargin margin)
     {
-        var who = margin.Kind == MarginKind.Now ? "all that is open now" : $"{margin.MicrophoneName} alone, as it will be when opened";
         if (margin.Margin is not { } left || double.IsPositiveInfinity(left))
-            return $"{who}: no loop that a coupling tells of";
+            return "no loop that a coupling tells of";
         var by = margin.Kind == MarginKind.Now ? $"{margin.MicrophoneName} by {margin.Loudspeaker}" : $"by {margin.Loudspeaker}";
-        return $"{who}: {Decibel(left)} ±{margin.Spread:0} left, most of it {by} ({margin.Source}{(margin.Stale is null ? "" : ", STALE: " + margin.Stale)}); {Against(margin)}"
-            + $"; {Decibel(margin.InPhase ?? left)} if all ways added in phase"
+        return $"{Decibel(left)} ±{margin.Spread:0} left, most of it {by} ({margin.Source}{(margin.Stale is null ? "" : ", STALE: " + margin.Stale)}); {Against(margin)}"
+            + (margin.Kind == MarginKind.Now ? $"; {Decibel(margin.InPhase ?? left)} should all ways add in phase" : "")
             + (margin.WinBack is { } remedy ? $"; {remedy.Setting} back to {remedy.To} wins back {Won(remedy)}" : "");
     }
 

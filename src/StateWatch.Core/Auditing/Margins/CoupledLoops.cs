@@ -64,6 +64,9 @@ internal sealed class CoupledLoops
     /// <summary>The microphone of a coupling, by its number.</summary>
     public int MicrophoneOf(int line) => _microphoneOf[line];
 
+    /// <summary>Whether the plan couples a pair.</summary>
+    public bool HasLine(int microphone, int loudspeaker) => _lines[microphone * _now.Loudspeakers + loudspeaker] >= 0;
+
     /// <summary>
     /// The plan's coupling by which a pair takes part in a loop, by its number: its own, or, where the microphone goes to a loudspeaker that it
     /// does not hear and hears another one, the loudest of the microphone's; -1 when it hears none.

@@ -25,8 +25,8 @@ internal sealed class LoopFlow
         _approved = new LoopGains(plan, flow.Map);
         Hot = new HotLoops(plan, _views, _open, _approved);
         Coupled = new CoupledLoops(plan, _now, _open, _approved);
-        Tight = new TightLoops(Coupled, plan.Couplings.Count);
         References = new LoopReferences(plan);
+        Tight = new TightLoops(Coupled, References, plan.Couplings.Count);
         _trials = new LoopTrials(_views, Coupled, _now, _open, new LoopGains(plan, flow.Map));
         // So that planned ways are there to be walked.
         if (IsApplicable)
@@ -70,8 +70,8 @@ internal sealed class LoopFlow
         _approved.Read(_views.Approved.Routing.Graph);
         Hot.Load();
         Coupled.Load();
-        Tight.Load(_now.Microphones);
         References.Load(state, day);
+        Tight.Load(_now.Microphones);
     }
 
     /// <summary>Microphones that are open at a loudspeaker now, loudest first.</summary>

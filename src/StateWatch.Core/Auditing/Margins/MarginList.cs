@@ -39,7 +39,7 @@ internal static class MarginList
             Planned = coupled.Planned.Power,
             Closer = Closer(coupled.Planned.Power, coupled.Together.Power),
         };
-        return heaviest is not { } pair || coupled.LineOf(pair.Microphone, pair.Feed) < 0 ? margin : Sourced(facts, Named(facts, margin with { WinBack = Words(facts, facts.Loops.Trials.BestTogether()) }, pair.Microphone, pair.Feed), coupled.LineOf(pair.Microphone, pair.Feed));
+        return heaviest is not { } pair || coupled.LineOf(pair.Microphone, pair.Feed) < 0 ? margin : Sourced(facts, Named(facts, margin with { WinBack = Words(facts, facts.Loops.Trials.BestTogether()) }, pair.Microphone, pair.Feed), coupled.LineOf(pair.Microphone, pair.Feed), coupled.HasLine(pair.Microphone, pair.Feed));
     }
 
     private static LoopMargin Alone(AuditFacts facts, int microphone)
@@ -66,10 +66,11 @@ internal static class MarginList
         Loudspeaker = loudspeaker < 0 ? null : facts.Plan.Loudspeakers[loudspeaker].Words,
     };
 
-    private static LoopMargin Sourced(AuditFacts facts, LoopMargin margin, int line) => margin with
+    // A pair that takes part by another loudspeaker rests on several couplings: the worst of them counts.
+    private static LoopMargin Sourced(AuditFacts facts, LoopMargin margin, int line, bool isExact = true) => margin with
     {
-        Source = facts.Plan.Couplings[line].IsMeasured ? "measured" : "estimate",
-        Spread = facts.Loops.References.SpreadOf(line),
+        Source = facts.Plan.Couplings[line].IsMeasured && isExact ? "measured" : "estimate",
+        Spread = isExact ? facts.Loops.References.SpreadOf(line) : LoopReferences.Estimated,
         Stale = facts.Loops.References.StaleOf(line),
         At = facts.Plan.Couplings[line].At,
     };

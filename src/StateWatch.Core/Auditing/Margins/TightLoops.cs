@@ -3,7 +3,7 @@ using StateWatch.Core.Acoustics;
 namespace StateWatch.Core.Auditing.Margins;
 
 /// <summary>Which couplings of the plan are short of margin, and nearer to feedback than the plan has them.</summary>
-internal sealed class TightLoops(CoupledLoops coupled, int lines)
+internal sealed class TightLoops(CoupledLoops coupled, LoopReferences references, int lines)
 {
     /// <summary>Margin in dB below which it is a warning: the feedback stability margin of the handbooks (Davis; Ballou).</summary>
     public const double Warning = AcousticGain.StabilityMargin;
@@ -29,12 +29,12 @@ internal sealed class TightLoops(CoupledLoops coupled, int lines)
         for (var microphone = 0; microphone < microphones; microphone++)
         {
             if (coupled.IsCoupled(microphone) && coupled.Alone(microphone) is { Loudest: >= 0 and var loudest } alone)
-                Take(microphone, loudest, new TightLoop(alone.Margins.Power, coupled.PlannedAlone(microphone).Power, IsAlone: true));
+                Take(microphone, loudest, new TightLoop(alone.Margins.Power, coupled.PlannedAlone(microphone).Power, IsAlone: true, references.IsCertain(coupled.LineOf(microphone, loudest))));
         }
 
         // What is short already alone is told as that: all together are shorter still.
         if (coupled.Heaviest is { } pair && coupled.LineOf(pair.Microphone, pair.Feed) is >= 0 and var line && _tight[line] is null)
-            Take(pair.Microphone, pair.Feed, new TightLoop(coupled.Together.Power, coupled.Planned.Power, IsAlone: false));
+            Take(pair.Microphone, pair.Feed, new TightLoop(coupled.Together.Power, coupled.Planned.Power, IsAlone: false, coupled.HasLine(pair.Microphone, pair.Feed) && references.IsCertain(line)));
     }
 
     private void Take(int microphone, int loudspeaker, TightLoop loop)
@@ -48,4 +48,5 @@ internal sealed class TightLoops(CoupledLoops coupled, int lines)
 /// <param name="Margin">Power margin in dB.</param>
 /// <param name="Planned">The same with the plan's values; +inf when the plan makes no loop.</param>
 /// <param name="IsAlone">Whether it is of one microphone as it will be when opened, or of all that is open now.</param>
-internal readonly record struct TightLoop(double Margin, double Planned, bool IsAlone);
+/// <param name="IsCertain">Whether a measured coupling that still counts makes most of it.</param>
+internal readonly record struct TightLoop(double Margin, double Planned, bool IsAlone, bool IsCertain);

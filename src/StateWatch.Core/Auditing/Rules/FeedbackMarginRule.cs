@@ -40,7 +40,7 @@ internal sealed class FeedbackMarginRule : IAuditRule
         public override IReadOnlyList<int> ExplainsIn(DeskState state) => Best is { } best ? [best.Setting] : [];
 
         public override Severity Most(DeskState state) =>
-            facts.Loops.Tight[line] is { Margin: < TightLoops.Urgent } && facts.Loops.References.IsCertain(line) ? Severity.Urgent : Severity.Warning;
+            facts.Loops.Tight[line] is { Margin: < TightLoops.Urgent, IsCertain: true } ? Severity.Urgent : Severity.Warning;
 
         public override (string Planned, string Live, Documents.Origin At)? Shown
         {
@@ -50,6 +50,10 @@ internal sealed class FeedbackMarginRule : IAuditRule
                 return (Margin(loop.Planned), Margin(loop.Margin), _coupling.At);
             }
         }
+
+        // Faders ride and microphones are opened; a sweep cannot tell a push from what stays. What is all but ringing is told as that all the same.
+        public override bool MayBeMomentary(DeskState state) => facts.Loops.Tight[line] is { Margin: >= TightLoops.Urgent } loop
+            && (!loop.IsAlone || Best is not { } best || facts.Profile.Settings[best.Setting].Kind.Suffix == "fader");
 
         public override bool IsViolated(DeskState state) => facts.Loops.Tight[line] is not null;
 
