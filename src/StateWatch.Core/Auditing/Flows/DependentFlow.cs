@@ -1,6 +1,7 @@
 using StateWatch.Core.Desks;
 using StateWatch.Core.Plans;
 using StateWatch.Core.Routing;
+using StateWatch.Core.Settings;
 
 namespace StateWatch.Core.Auditing.Flows;
 
@@ -14,8 +15,12 @@ internal sealed class DependentFlow
     private readonly SignalFlow _flow;
     private readonly List<Pair> _pairs = [];
     private readonly Dictionary<int, List<Dependent>> _found = [];
+    private readonly DependentReach _reach;
+    private readonly Dictionary<int, int> _placeOf = [];
+    private readonly int _firstFact;
     private readonly int[] _before;
     private readonly int[] _stripOfNode;
+    private bool _isDue = true;
 
     public DependentFlow(SignalFlow flow)
     {
@@ -32,24 +37,52 @@ internal sealed class DependentFlow
         }
 
         Subjects = _pairs.Count == 0 ? [] : [.. new DependentSubjects(flow, _pairs).All().Order()];
+        foreach (var subject in Subjects)
+            _placeOf.Add(subject, _placeOf.Count);
+        _firstFact = flow.Facts.Reserve(Subjects.Count);
+        _reach = new DependentReach(flow, _pairs);
     }
 
     /// <summary>Every setting at which a dependence may be told, by id.</summary>
     public IReadOnlyList<int> Subjects { get; }
 
-    /// <summary>What a setting makes dependent in the state that was loaded last; null when nothing.</summary>
+    /// <summary>What a setting makes dependent in the state that was looked at last; null when nothing.</summary>
     public IReadOnlyList<Dependent>? MadeBy(int setting) => _found.GetValueOrDefault(setting);
 
-    /// <summary>Looks at every pair again.</summary>
+    /// <summary>The number of the fact of what a setting makes dependent.</summary>
+    public int FactOf(int setting) => _firstFact + _placeOf[setting];
+
+    /// <summary>Notes that a setting of the signal flow changed.</summary>
+    public void Touch(int setting, SettingValue before, SettingValue after) => _isDue = _isDue || _reach.IsReached(setting, before, after);
+
+    /// <summary>Notes that a setting may have changed: memberships of inputs count as they are.</summary>
+    public void TouchMember(int setting, DeskState state) => _isDue |= _reach.Joins(setting, state);
+
+    /// <summary>Looks at every pair again, if a change may have reached one. Few changes do; it allocates then.</summary>
     /// <param name="state">The live state: memberships of inputs count as they are.</param>
-    public void Load(DeskState state)
+    public void Update(DeskState state)
     {
+        if (!_isDue)
+            return;
+        _isDue = false;
+        MarkFound();
         _found.Clear();
         foreach (var pair in _pairs)
         {
             MarkWays(pair);
             FindWays(pair);
             FindGroups(pair, state);
+        }
+
+        MarkFound();
+    }
+
+    private void MarkFound()
+    {
+        foreach (var setting in _found.Keys)
+        {
+            if (_placeOf.TryGetValue(setting, out var place))
+                _flow.Facts.Mark(_firstFact + place);
         }
     }
 
@@ -259,7 +292,7 @@ internal sealed class DependentFlow
     /// <param name="Said">What the plan says.</param>
     /// <param name="Buses">Strip ids of the other feed's buses.</param>
     /// <param name="Ends">Nodes where the feed leaves the desk.</param>
-    /// <param name="Leads">Whether a connected way leads from a node to the feed, in the state that was loaded last.</param>
+    /// <param name="Leads">Whether a connected way leads from a node to the feed, in the state that was looked at last.</param>
     internal sealed record Pair(IndependentPair Said, HashSet<int> Buses, int[] Ends, bool[] Leads);
 
     private readonly record struct Membership(bool IsDca, string Group, int Member, bool Mutes, bool Moves);
