@@ -181,8 +181,9 @@ public sealed class DeskRouting
     private void Plug(DeskState state)
     {
         Array.Fill(_directFrom, -1);
-        foreach (var stages in Map.Strips)
+        for (var strip = 0; strip < Map.Strips.Count; strip++)
         {
+            var stages = Map.Strips[strip];
             if (stages.DirectOut >= 0 && state[stages.DirectOut].HasValue && _points.OutputOf(state[stages.DirectOut].TextId) is >= 0 and var output && _directFrom[output] < 0)
                 _directFrom[output] = stages.Nodes[0];
             if (stages.Loopback >= 0)
