@@ -17,9 +17,14 @@ internal sealed class MustCarryFlow
 
     private readonly SignalFlow _flow;
     private readonly List<MustCarryPair> _pairs = [];
-    private readonly Dictionary<int, List<MustCarryPair>> _stopped = [];
     private readonly SortedSet<int> _stages = [];
     private readonly SortedSet<int> _taps = [];
+    private readonly StoppedPairs _stopped;
+    private readonly WayStops _stops;
+    private readonly int[]?[] _pairsOf;
+    private readonly PendingSet _due;
+    private readonly bool[] _arrives;
+    private readonly List<int> _now = [];
     private readonly bool[] _onPath;
     private int _steps;
 
@@ -36,9 +41,15 @@ internal sealed class MustCarryFlow
             foreach (var role in line.Constraints.MustCarry)
             {
                 foreach (var strips in plan.Strips.Where(strip => strip.Role == role.Text).GroupBy(strip => strip.OneOf ?? strip.Strip.Path, StringComparer.Ordinal))
-                    Add(plan.Feeds[number], [.. strips], flow.Map.ColumnsOf(number));
+                    Add(plan.Feeds[number], [.. strips], [.. flow.Map.ColumnsOf(number)]);
             }
         }
+
+        _stopped = new StoppedPairs(flow.Facts, _stages, _pairs.Count);
+        _stops = new WayStops(flow);
+        _pairsOf = PairsBySetting();
+        _due = new PendingSet(_pairs.Count);
+        _arrives = new bool[_pairs.Count];
     }
 
     /// <summary>Every setting on a planned way that could stop a source, by id.</summary>
@@ -47,29 +58,99 @@ internal sealed class MustCarryFlow
     /// <summary>Where buses on those ways are tapped, by id.</summary>
     public IEnumerable<int> Taps => _taps;
 
-    /// <summary>What a setting stops in the state that was loaded last; null when nothing.</summary>
-    public List<MustCarryPair>? StoppedBy(int setting) => _stopped.GetValueOrDefault(setting);
+    /// <summary>The number of the fact of what a stage stops.</summary>
+    public int FactOf(int stage) => _stopped.FactOf(stage);
 
-    /// <summary>Looks at every pair again.</summary>
-    public void Load()
+    /// <summary>Whether a stage stops anything in the state that was looked at last.</summary>
+    public bool IsStoppedBy(int stage) => _stopped.By(stage).Count > 0;
+
+    /// <summary>What a stage stops in the state that was looked at last.</summary>
+    public List<MustCarryPair> StoppedBy(int stage) => [.. _stopped.By(stage).Select(pair => _pairs[pair])];
+
+    /// <summary>Notes that a setting of the signal flow changed: it may decide what stops a pair that does not arrive.</summary>
+    public void Touch(int setting)
     {
-        _stopped.Clear();
-        StageReader? stages = null;
-        foreach (var pair in _pairs)
+        if (_flow.Live.Depends.IsPatch(setting))
         {
-            if (pair.Sources.Exists(Arrives))
-                continue;
-            stages ??= new StageReader(_flow.Live, _flow.View);
-            foreach (var setting in pair.Sources.SelectMany(source => source.Ways).SelectMany(way => Stops(way, stages)).Distinct())
-            {
-                if (!_stopped.TryGetValue(setting, out var list))
-                    _stopped.Add(setting, list = []);
-                list.Add(pair);
-            }
+            for (var pair = 0; pair < _pairs.Count; pair++)
+                _due.Add(pair);
+        }
+
+        foreach (var pair in _pairsOf[setting] ?? [])
+        {
+            if (!_arrives[pair])
+                _due.Add(pair);
         }
     }
 
-    private void Add(Feed feed, List<PlannedStrip> strips, IReadOnlyList<int> columns)
+    /// <summary>Looks again at every pair that a change reaches.</summary>
+    /// <param name="reached">Everything from which ways lead to what the graph has computed again.</param>
+    public void Update(NodeSet reached)
+    {
+        for (var pair = 0; pair < _pairs.Count; pair++)
+        {
+            foreach (var source in _pairs[pair].Sources)
+            {
+                if (reached.Contains(source.Node))
+                    _due.Add(pair);
+            }
+        }
+
+        foreach (var pair in _due.Take())
+            Look(pair);
+    }
+
+    private void Look(int number)
+    {
+        var arrives = false;
+        foreach (var source in _pairs[number].Sources)
+            arrives = arrives || Arrives(source);
+        _now.Clear();
+        if (!arrives)
+        {
+            foreach (var source in _pairs[number].Sources)
+            {
+                foreach (var way in source.Ways)
+                    _stops.AddTo(_now, way);
+            }
+        }
+
+        _arrives[number] = arrives;
+        _stopped.Set(number, _now);
+    }
+
+    // Whatever stands on the ways of a pair, by the setting that decides it.
+    private int[]?[] PairsBySetting()
+    {
+        var byStrip = new SortedSet<int>[_flow.Map.Strips.Count];
+        var byEdge = new SortedSet<int>[_flow.Map.Edges.Count];
+        for (var pair = 0; pair < _pairs.Count; pair++)
+        {
+            foreach (var step in _pairs[pair].Sources.SelectMany(source => source.Ways).SelectMany(way => way.Steps))
+            {
+                (byEdge[step.Edge] ??= []).Add(pair);
+                if (_flow.Live.StripNumberOf(step.From) is >= 0 and var strip)
+                    (byStrip[strip] ??= []).Add(pair);
+            }
+        }
+
+        var pairs = new int[]?[_flow.Plan.Profile.Settings.Count];
+        var found = new SortedSet<int>();
+        foreach (var setting in _flow.Live.Inputs)
+        {
+            found.Clear();
+            foreach (var strip in _flow.Live.Depends.StripsOf(setting))
+                found.UnionWith(byStrip[strip] ?? []);
+            foreach (var edge in _flow.Live.Depends.EdgesOf(setting))
+                found.UnionWith(byEdge[edge] ?? []);
+            if (found.Count > 0)
+                pairs[setting] = [.. found];
+        }
+
+        return pairs;
+    }
+
+    private void Add(Feed feed, List<PlannedStrip> strips, int[] columns)
     {
         var sources = new List<MustCarrySource>();
         foreach (var strip in strips)
@@ -81,7 +162,7 @@ internal sealed class MustCarryFlow
             if (!(planned > 0) || !double.IsFinite(planned))
                 continue;
             var ways = new WayFinder(_flow.Planned).Find(node, columns, _flow.PlannedStages)
-                .Where(way => !way.Steps.Any(step => _flow.Map.Edges[step.Edge].Kind == EdgeKind.Effect)).ToList();
+                .Where(way => !way.Steps.Any(step => _flow.Map.Edges[step.Edge].Kind == EdgeKind.Effect)).ToArray();
             sources.Add(new MustCarrySource(strip, node, columns, planned, ways));
         }
 
@@ -159,48 +240,4 @@ internal sealed class MustCarryFlow
         _onPath[node] = false;
         return sum;
     }
-
-    // The stages that stop a way; where none stops it alone, the one that takes most.
-    private List<int> Stops(Way way, StageReader stages)
-    {
-        var stops = new List<int>();
-        var (worst, most) = (-1, 0.0);
-        foreach (var step in way.Steps)
-        {
-            var edge = _flow.Map.Edges[step.Edge];
-            if (_flow.Live.Graph.SourceOf(step.Edge) != step.From)
-            {
-                stops.Add(_flow.Map.Outputs[_flow.Planned.OutputAt(edge.To)].Source);
-                continue;
-            }
-
-            foreach (var stage in stages.Of(step.Edge))
-            {
-                if (stage.Setting < 0 || stage.Kind == StageKind.Patch)
-                    continue;
-                if (stage.Stops)
-                    stops.Add(stage.Setting);
-                var planned = step.Stages.FirstOrDefault(other => other.Setting == stage.Setting).Level;
-                if (planned - stage.Level > most && !stage.Stops)
-                    (worst, most) = (stage.Setting, planned - stage.Level);
-            }
-        }
-
-        if (stops.Count == 0 && worst >= 0)
-            stops.Add(worst);
-        return stops;
-    }
 }
-
-/// <summary>A source, or a set of which any one will do, and the feed at which it must arrive.</summary>
-/// <param name="Feed">The feed.</param>
-/// <param name="Sources">The source, or all of the set.</param>
-internal sealed record MustCarryPair(Feed Feed, List<MustCarrySource> Sources);
-
-/// <summary>One strip on its way to a feed.</summary>
-/// <param name="Strip">The strip.</param>
-/// <param name="Node">Its node.</param>
-/// <param name="Columns">The feed's columns.</param>
-/// <param name="Planned">Sum of all planned ways, over the columns.</param>
-/// <param name="Ways">The ways as planned.</param>
-internal sealed record MustCarrySource(PlannedStrip Strip, int Node, IReadOnlyList<int> Columns, double Planned, IReadOnlyList<Way> Ways);

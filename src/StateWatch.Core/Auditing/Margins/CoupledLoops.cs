@@ -56,7 +56,7 @@ internal sealed class CoupledLoops
     public LoopMargins Planned => _planned.Margins;
 
     /// <summary>The pair that weighs most in the margin of now; null without a loop.</summary>
-    public LoopPair? Heaviest { get; private set; }
+    public LoopPair? Heaviest() => _together.Heaviest();
 
     /// <summary>Whether the plan couples a microphone to any loudspeaker.</summary>
     public bool IsCoupled(int microphone) => _isCoupled[microphone];
@@ -90,7 +90,7 @@ internal sealed class CoupledLoops
     public double OpenMicrophones(int loudspeaker) => _together.OpenMicrophones(loudspeaker);
 
     /// <summary>Computes everything from the gains as they are now.</summary>
-    public void Load()
+    public void Update()
     {
         for (var microphone = 0; microphone < _now.Microphones; microphone++)
         {
@@ -107,7 +107,7 @@ internal sealed class CoupledLoops
         }
 
         _planned.Update();
-        Heaviest = _together.Heaviest();
+        _together.Update();
     }
 
     /// <summary>The margins of one microphone alone as it will be when it is opened, and the loudspeaker that weighs most in them (-1 for none).</summary>

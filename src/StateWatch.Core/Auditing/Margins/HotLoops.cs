@@ -1,4 +1,5 @@
 using StateWatch.Core.Acoustics;
+using StateWatch.Core.Auditing.Flows;
 using StateWatch.Core.Plans;
 
 namespace StateWatch.Core.Auditing.Margins;
@@ -7,29 +8,57 @@ namespace StateWatch.Core.Auditing.Margins;
 /// Microphones that are louder at a loudspeaker than the plan has them, and the setting that makes each of them so. Needs no coupling: if no
 /// gain rose by more than x dB, no margin fell by more than x dB, however loud microphones hear loudspeakers (see <see cref="ApprovedGains"/>).
 /// </summary>
-internal sealed class HotLoops(ShowPlan plan, LoopViews views, LoopGains open, LoopGains approved)
+internal sealed class HotLoops(ShowPlan plan, LoopViews views, LoopGains open, LoopGains approved, DerivedFacts facts)
 {
     /// <summary>From which rise on it is told, in dB: the feedback stability margin of the handbooks is used up.</summary>
     public const double Rise = AcousticGain.StabilityMargin;
 
-    // What lies so far below the loudest microphone planned at a loudspeaker decides no loop there. Common practice, no source.
-    private const double Negligible = -30;
+    // What lies so far below the loudest microphone planned at a loudspeaker decides no loop there: 30 dB. Common practice, no source.
+    private static readonly double Negligible = Decibels.ToFactor(-30);
 
-    private readonly Dictionary<int, List<HotPair>> _by = [];
+    // A hair less, so that rounding does not decide.
+    private static readonly double Factor = Decibels.ToFactor(Rise) * (1 - 1e-9);
+
+    private readonly int _firstFact = facts.Reserve(plan.Profile.Settings.Count);
+    private readonly List<HotPair> _hot = [];
+    private readonly List<int> _blamed = [];
+    private readonly List<double> _least = [];
+    private readonly bool[] _isHot = new bool[plan.Profile.Settings.Count];
+
+    /// <summary>The number of the fact that a setting makes pairs hot.</summary>
+    public int FactOf(int setting) => _firstFact + setting;
+
+    /// <summary>Whether pairs are hot because of a setting.</summary>
+    public bool IsHot(int setting) => _isHot[setting];
+
+    /// <summary>The pairs that are hot because of a setting.</summary>
+    public List<HotPair> HotBy(int setting) => [.. _hot.Where((_, index) => _blamed[index] == setting)];
 
     /// <summary>The pair whose gain rose most above plan, of those planned at all; null when nothing is open as planned.</summary>
-    public HotPair? Largest { get; private set; }
+    public HotPair? Largest()
+    {
+        (HotPair Pair, double Ratio)? largest = null;
+        for (var microphone = 0; microphone < open.Microphones; microphone++)
+        {
+            for (var loudspeaker = 0; loudspeaker < open.Loudspeakers; loudspeaker++)
+            {
+                var (now, before) = (open.Total(microphone, loudspeaker), approved.Total(microphone, loudspeaker));
+                if (before == 0 || now == 0 || !double.IsFinite(now / before) || (largest is { } known && now / before <= known.Ratio))
+                    continue;
+                largest = (new HotPair(microphone, loudspeaker, now.Equals(before) ? 0 : Decibels.OfFactor(now / before)), now / before);
+            }
+        }
 
-    /// <summary>Pairs that are hot because of a setting in the state that was loaded last; null when none is.</summary>
-    public List<HotPair>? HotBy(int setting) => _by.GetValueOrDefault(setting);
+        return largest?.Pair;
+    }
 
     /// <summary>Looks at every pair again.</summary>
-    public void Load()
+    public void Update()
     {
-        _by.Clear();
-        Largest = null;
-        var factor = Decibels.ToFactor(Rise) * (1 - 1e-9);
-        List<HotPair> hot = [];
+        foreach (var setting in _blamed)
+            Note(setting, false);
+        _hot.Clear();
+        _blamed.Clear();
         for (var loudspeaker = 0; loudspeaker < open.Loudspeakers; loudspeaker++)
         {
             var loudest = 0.0;
@@ -39,48 +68,53 @@ internal sealed class HotLoops(ShowPlan plan, LoopViews views, LoopGains open, L
             {
                 var (now, before) = (open.Total(microphone, loudspeaker), approved.Total(microphone, loudspeaker));
                 // A way that the plan does not make is told as that.
-                if (before == 0 || now < loudest * Decibels.ToFactor(Negligible) || !double.IsFinite(now))
-                    continue;
-                var pair = new HotPair(microphone, loudspeaker, now.Equals(before) ? 0 : Decibels.OfFactor(now / before));
-                if (Largest is null || pair.Rise > Largest.Value.Rise)
-                    Largest = pair;
-                if (now >= before * factor)
-                    hot.Add(pair);
+                if (before != 0 && now >= before * Factor && now >= loudest * Negligible && double.IsFinite(now))
+                    _hot.Add(new HotPair(microphone, loudspeaker, Decibels.OfFactor(now / before)));
             }
         }
 
-        if (hot.Count > 0)
-            Attribute(hot);
+        if (_hot.Count > 0)
+            Blame();
     }
 
-    // To the one setting that takes back most; what a phase leaves to the hand is nobody's fault.
-    private void Attribute(List<HotPair> hot)
+    // The one setting that takes back most; what a phase leaves to the hand is nobody's fault.
+    private void Blame()
     {
-        var best = new (int Setting, double Total)[hot.Count];
-        Array.Fill(best, (-1, double.PositiveInfinity));
+        _least.Clear();
+        foreach (var pair in _hot)
+        {
+            _blamed.Add(-1);
+            _least.Add(open.Total(pair.Microphone, pair.Loudspeaker));
+        }
+
         foreach (var setting in views.Differing())
         {
             var live = views.Open.State[setting];
             views.Open.Change(setting, views.Approved.State[setting]);
-            for (var i = 0; i < hot.Count; i++)
+            for (var i = 0; i < _hot.Count; i++)
             {
-                var total = open.Of(views.Open.Routing.Graph, hot[i].Microphone, hot[i].Loudspeaker).Total;
-                if (total < best[i].Total && total < open.Total(hot[i].Microphone, hot[i].Loudspeaker))
-                    best[i] = (setting, total);
+                var total = open.Of(views.Open.Routing.Graph, _hot[i].Microphone, _hot[i].Loudspeaker).Total;
+                if (total < _least[i])
+                    (_blamed[i], _least[i]) = (setting, total);
             }
 
             views.Open.Change(setting, live);
         }
 
-        for (var i = 0; i < hot.Count; i++)
+        for (var i = 0; i < _blamed.Count; i++)
         {
-            var setting = best[i].Setting;
-            if (setting < 0 || plan.For(setting) is null || plan.LockOf(setting) == PhaseLock.Free)
-                continue;
-            if (!_by.TryGetValue(setting, out var pairs))
-                _by.Add(setting, pairs = []);
-            pairs.Add(hot[i]);
+            if (_blamed[i] >= 0 && (plan.For(_blamed[i]) is null || plan.LockOf(_blamed[i]) == PhaseLock.Free))
+                _blamed[i] = -1;
+            Note(_blamed[i], true);
         }
+    }
+
+    private void Note(int setting, bool isHot)
+    {
+        if (setting < 0)
+            return;
+        _isHot[setting] = isHot;
+        facts.Mark(_firstFact + setting);
     }
 }
 

@@ -17,16 +17,29 @@ internal sealed class LoopReferences(ShowPlan plan)
     private readonly string?[] _stale = new string?[plan.Couplings.Count];
     private readonly LoopSetup?[] _setups = [.. plan.Couplings.Select(coupling => coupling.Setup is null ? null : LoopSetup.Of(plan, coupling.Microphone, plan.Loudspeakers[coupling.Loudspeaker]))];
 
+    private bool _isDated;
+    private DateOnly? _day;
+
     /// <summary>Settings that shape the loops whose setup the plan keeps.</summary>
     public IEnumerable<int> Settings => _setups.OfType<LoopSetup>().SelectMany(setup => setup.Settings);
 
+    /// <summary>Sets the day where the show is; null when no day counts.</summary>
+    /// <returns>Whether it is another one than before, so that references must be looked at again.</returns>
+    public bool SetDay(DateOnly? day)
+    {
+        if (_isDated && _day == day)
+            return false;
+        (_isDated, _day) = (true, day);
+        return true;
+    }
+
     /// <summary>Looks at the day and the setup of every loop again.</summary>
-    public void Load(DeskState state, DateOnly? day)
+    public void Update(DeskState state)
     {
         for (var line = 0; line < _stale.Length; line++)
         {
             var coupling = plan.Couplings[line];
-            _stale[line] = day is { } today && coupling.IsStaleOn(today) ? $"measured {Day(coupling)}, more than {MeasuredLoss.Days} days ago"
+            _stale[line] = _day is { } today && coupling.IsStaleOn(today) ? $"measured {Day(coupling)}, more than {MeasuredLoss.Days} days ago"
                 : _setups[line]?.Fingerprint(state) is { } setup && !setup.Equals(coupling.Setup, StringComparison.OrdinalIgnoreCase) ? "equaliser, delay, inserts or dynamics of the loop are other than when it was measured"
                 : null;
         }

@@ -11,18 +11,17 @@ internal sealed class LoopTrials(LoopViews views, CoupledLoops coupled, LoopGain
     // Less is nobody's remedy.
     private const double Least = 0.5;
 
+    private const int Together = -1;
+
     /// <summary>Of the margin of a microphone alone; null where no setting does.</summary>
-    public Remedy? BestAlone(int microphone)
-    {
-        var margin = coupled.Alone(microphone).Margins.Power;
-        return Best(views.Open, open, () => coupled.AloneIn(trial, microphone).Margins.Power - margin);
-    }
+    public Remedy? BestAlone(int microphone) => Best(views.Open, open, microphone);
 
     /// <summary>Of the margin of all that is open now; null where no setting does.</summary>
-    public Remedy? BestTogether() => Best(views.Now, now, () => coupled.TogetherIn(trial).Power - coupled.Together.Power);
+    public Remedy? BestTogether() => Best(views.Now, now, Together);
 
-    private Remedy? Best(LoopViews.View view, LoopGains gains, Func<double> won)
+    private Remedy? Best(LoopViews.View view, LoopGains gains, int microphone)
     {
+        var margin = microphone == Together ? coupled.Together.Power : coupled.Alone(microphone).Margins.Power;
         Remedy? best = null;
         foreach (var setting in views.Differing())
         {
@@ -30,7 +29,8 @@ internal sealed class LoopTrials(LoopViews views, CoupledLoops coupled, LoopGain
             view.Change(setting, planned);
             trial.Read(view.Routing.Graph);
             view.Change(setting, live);
-            if (!trial.IsLouderThan(gains) && won() is > Least and var by && (best is null || by > best.Value.By))
+            var by = trial.IsLouderThan(gains) ? 0 : (microphone == Together ? coupled.TogetherIn(trial).Power : coupled.AloneIn(trial, microphone).Margins.Power) - margin;
+            if (by > Least && (best is null || by > best.Value.By))
                 best = new Remedy(setting, planned, by);
         }
 

@@ -20,8 +20,9 @@ internal sealed class LoopViews
     private readonly SettingValue[] _opened;
     private readonly bool[] _isFader;
     private readonly bool[] _isSource;
+    private readonly List<int> _differing = [];
 
-    /// <summary>Makes the readings of a plan's desk; call <see cref="Load"/> before anything is asked.</summary>
+    /// <summary>Makes the readings of a plan's desk; take every setting and update before anything is asked.</summary>
     public LoopViews(ShowPlan plan, RoutingMap map)
     {
         _plan = plan;
@@ -38,20 +39,20 @@ internal sealed class LoopViews
             _unseen[id] = NeutralValue.Of(plan.Profile.Settings[id]);
         foreach (var strip in map.Strips)
         {
-            Take(strip.On, "on");
+            TakeAs(strip.On, "on");
             TakeFader(strip.Fader, plan.Profile.Strips[strip.Strip].Kind == "input");
             foreach (var (_, on, fader) in strip.Dcas)
             {
-                Take(on, "on");
+                TakeAs(on, "on");
                 TakeFader(fader, isSource: true);
             }
 
             foreach (var (_, active) in strip.MuteGroups)
-                Take(active, "off");
+                TakeAs(active, "off");
         }
 
         foreach (var output in map.Outputs)
-            Take(output.On, "on");
+            TakeAs(output.On, "on");
     }
 
     /// <summary>The desk as it is.</summary>
@@ -66,34 +67,33 @@ internal sealed class LoopViews
     /// <summary>Every setting that the readings depend on.</summary>
     public IReadOnlyList<int> Settings => _settings;
 
-    /// <summary>Reads a whole state.</summary>
-    public void Load(DeskState state)
+    /// <summary>Takes a setting as a state has it; computes nothing yet.</summary>
+    /// <returns>Whether any reading has another value of it than before.</returns>
+    public bool Take(int setting, DeskState state)
     {
-        foreach (var view in (ReadOnlySpan<View>)[Now, Open, Approved])
-            view.State.StartGeneration();
-        foreach (var id in _settings)
-        {
-            var (now, open, approved) = ValuesOf(id, state);
-            Now.Set(id, now);
-            Open.Set(id, open);
-            Approved.Set(id, approved);
-        }
-
-        foreach (var view in (ReadOnlySpan<View>)[Now, Open, Approved])
-            view.Routing.Load(view.State);
+        var (now, open, approved) = ValuesOf(setting, state);
+        return Now.Set(setting, now) | Open.Set(setting, open) | Approved.Set(setting, approved);
     }
 
-    /// <summary>Settings that the plan, or a fader's usual place, has otherwise than the desk.</summary>
-    public List<int> Differing()
+    /// <summary>Computes what the taken settings reach.</summary>
+    public void Update()
     {
-        var differing = new List<int>();
+        Now.Update();
+        Open.Update();
+        Approved.Update();
+    }
+
+    /// <summary>Settings that the plan, or a fader's usual place, has otherwise than the desk. Valid until the next call.</summary>
+    public IReadOnlyList<int> Differing()
+    {
+        _differing.Clear();
         foreach (var id in _settings)
         {
             if (Open.State[id] != Approved.State[id])
-                differing.Add(id);
+                _differing.Add(id);
         }
 
-        return differing;
+        return _differing;
     }
 
     private (SettingValue Now, SettingValue Open, SettingValue Approved) ValuesOf(int id, DeskState state)
@@ -109,7 +109,7 @@ internal sealed class LoopViews
         return (now, now.HasValue && now.Number > place.Number ? now : place, place);
     }
 
-    private void Take(int setting, string word)
+    private void TakeAs(int setting, string word)
     {
         if (setting >= 0)
             _opened[setting] = NeutralValue.Parse(_plan.Profile.Settings[setting], word);
@@ -126,27 +126,43 @@ internal sealed class LoopViews
     /// <summary>One reading.</summary>
     internal sealed class View(RoutingMap map)
     {
+        private bool _isLoaded;
+
         /// <summary>Its settings.</summary>
         public DeskState State { get; } = new(map.Profile);
 
         /// <summary>Its gains.</summary>
         public DeskRouting Routing { get; } = new(map, map.Profile.Behaviour);
 
-        /// <summary>Sets a value; routing is not told.</summary>
-        public void Set(int id, SettingValue value)
+        /// <summary>Sets a value; what it reaches is computed by <see cref="Update"/>.</summary>
+        /// <returns>Whether it is another one than before.</returns>
+        public bool Set(int id, SettingValue value)
         {
+            if (State[id] == value)
+                return false;
             if (value.HasValue)
                 State.Apply(id, value);
             else
                 State.MarkUnseen(id, UnseenReason.NotAsked);
+            Routing.Touch(id);
+            return true;
+        }
+
+        /// <summary>Computes what was set.</summary>
+        public void Update()
+        {
+            if (_isLoaded)
+                Routing.Update(State);
+            else
+                Routing.Load(State);
+            _isLoaded = true;
         }
 
         /// <summary>Sets a value and computes what it reaches.</summary>
         public void Change(int id, SettingValue value)
         {
             Set(id, value);
-            Routing.Touch(id);
-            Routing.Update(State);
+            Update();
         }
     }
 }

@@ -17,7 +17,7 @@ internal static class MarginList
                 list.Add(Alone(facts, microphone));
         }
 
-        if (facts.Loops.Hot.Largest is { } hot)
+        if (facts.Loops.Hot.Largest() is { } hot)
             list.Add(Named(facts, new LoopMargin(MarginKind.Rise) { Closer = hot.Rise }, hot.Microphone, hot.Loudspeaker));
         for (var loudspeaker = 0; loudspeaker < facts.Plan.Loudspeakers.Count; loudspeaker++)
         {
@@ -31,7 +31,7 @@ internal static class MarginList
 
     private static LoopMargin Together(AuditFacts facts)
     {
-        var (coupled, heaviest) = (facts.Loops.Coupled, facts.Loops.Coupled.Heaviest);
+        var (coupled, heaviest) = (facts.Loops.Coupled, facts.Loops.Coupled.Heaviest());
         var margin = new LoopMargin(MarginKind.Now)
         {
             Margin = coupled.Together.Power,

@@ -1,9 +1,10 @@
 using StateWatch.Core.Acoustics;
+using StateWatch.Core.Auditing.Flows;
 
 namespace StateWatch.Core.Auditing.Margins;
 
 /// <summary>Which couplings of the plan are short of margin, and nearer to feedback than the plan has them.</summary>
-internal sealed class TightLoops(CoupledLoops coupled, LoopReferences references, int lines)
+internal sealed class TightLoops(CoupledLoops coupled, LoopReferences references, int lines, DerivedFacts facts)
 {
     /// <summary>Margin in dB below which it is a warning: the feedback stability margin of the handbooks (Davis; Ballou).</summary>
     public const double Warning = AcousticGain.StabilityMargin;
@@ -17,30 +18,46 @@ internal sealed class TightLoops(CoupledLoops coupled, LoopReferences references
     // So that rounding does not decide at exactly 6 dB.
     private const double Rounding = 1e-9;
 
+    private readonly int _firstFact = facts.Reserve(lines);
     private readonly TightLoop?[] _tight = new TightLoop?[lines];
 
     /// <summary>A coupling that is short of margin, by its number in the plan; null when it is not.</summary>
     public TightLoop? this[int line] => _tight[line];
 
+    /// <summary>The number of the fact that a coupling is short of margin.</summary>
+    public int FactOf(int line) => _firstFact + line;
+
     /// <summary>Looks at every coupling again.</summary>
-    public void Load(int microphones)
+    public void Update(int microphones)
     {
+        Note();
         Array.Clear(_tight);
         for (var microphone = 0; microphone < microphones; microphone++)
         {
-            if (coupled.IsCoupled(microphone) && coupled.Alone(microphone) is { Loudest: >= 0 and var loudest } alone)
-                Take(microphone, loudest, new TightLoop(alone.Margins.Power, coupled.PlannedAlone(microphone).Power, IsAlone: true, references.IsCertain(coupled.LineOf(microphone, loudest))));
+            if (coupled.IsCoupled(microphone) && coupled.Alone(microphone) is { Loudest: >= 0 and var loudest } alone && alone.Margins.Power < Warning)
+                Take(coupled.LineOf(microphone, loudest), new TightLoop(alone.Margins.Power, coupled.PlannedAlone(microphone).Power, IsAlone: true, references.IsCertain(coupled.LineOf(microphone, loudest))));
         }
 
         // What is short already alone is told as that: all together are shorter still.
-        if (coupled.Heaviest is { } pair && coupled.LineOf(pair.Microphone, pair.Feed) is >= 0 and var line && _tight[line] is null)
-            Take(pair.Microphone, pair.Feed, new TightLoop(coupled.Together.Power, coupled.Planned.Power, IsAlone: false, coupled.HasLine(pair.Microphone, pair.Feed) && references.IsCertain(line)));
+        if (coupled.Together.Power < Warning && coupled.Heaviest() is { } pair && coupled.LineOf(pair.Microphone, pair.Feed) is >= 0 and var line && _tight[line] is null)
+            Take(line, new TightLoop(coupled.Together.Power, coupled.Planned.Power, IsAlone: false, coupled.HasLine(pair.Microphone, pair.Feed) && references.IsCertain(line)));
+        Note();
     }
 
-    private void Take(int microphone, int loudspeaker, TightLoop loop)
+    private void Take(int line, TightLoop loop)
     {
-        if (coupled.LineOf(microphone, loudspeaker) is >= 0 and var line && loop.Margin < Warning - Rounding && loop.Margin < loop.Planned - Worse)
+        if (loop.Margin < Warning - Rounding && loop.Margin < loop.Planned - Worse)
             _tight[line] = loop;
+    }
+
+    // What would win back most may be another setting than before, even where the margin is the same.
+    private void Note()
+    {
+        for (var line = 0; line < lines; line++)
+        {
+            if (_tight[line] is not null)
+                facts.Mark(_firstFact + line);
+        }
     }
 }
 

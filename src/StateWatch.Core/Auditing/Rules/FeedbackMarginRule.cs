@@ -37,7 +37,13 @@ internal sealed class FeedbackMarginRule : IAuditRule
         // It speaks of a pair; the settings that make it so are explained below.
         public override bool ClaimsSubject => false;
 
-        public override IReadOnlyList<int> ExplainsIn(DeskState state) => Best is { } best ? [best.Setting] : [];
+        public override IReadOnlyList<int> Facts { get; } = [facts.Loops.Tight.FactOf(line)];
+
+        public override void AddExplained(DeskState state, List<int> explained)
+        {
+            if (Best is { } best)
+                explained.Add(best.Setting);
+        }
 
         public override Severity Most(DeskState state) =>
             facts.Loops.Tight[line] is { Margin: < TightLoops.Urgent, IsCertain: true } ? Severity.Urgent : Severity.Warning;

@@ -35,17 +35,19 @@ internal sealed class MicTooHotRule : IAuditRule
 
     private sealed class Check(Expectation expectation, AuditFacts facts) : RuleCheck(Info, expectation.Setting, [expectation.Setting])
     {
+        public override IReadOnlyList<int> Facts { get; } = [facts.Loops.Hot.FactOf(expectation.Setting)];
+
         // It is planned, so coverage tells when it was not seen.
         public override bool PassesOverUnseen => true;
 
         // Whatever another rule said of the setting is the same fault.
         public override bool YieldsToOthers => true;
 
-        public override bool IsViolated(DeskState state) => facts.Loops.Hot.HotBy(Subject) is not null;
+        public override bool IsViolated(DeskState state) => facts.Loops.Hot.IsHot(Subject);
 
         public override FindingWords Describe(AuditFacts facts, DeskState state)
         {
-            var pairs = facts.Loops.Hot.HotBy(Subject)!;
+            var pairs = facts.Loops.Hot.HotBy(Subject);
             var most = pairs.MaxBy(pair => pair.Rise);
             var setting = facts.Profile.Settings[Subject];
             var strip = facts.Profile.Strips[setting.Strip];

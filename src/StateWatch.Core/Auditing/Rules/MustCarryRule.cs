@@ -29,14 +29,16 @@ internal sealed class MustCarryRule : IAuditRule
 
         public override bool YieldsToOthers => true;
 
+        public override IReadOnlyList<int> Facts { get; } = [facts.Flow.MustCarry.FactOf(setting.Id)];
+
         // A fader fully down may be a fade.
         public override bool MayBeMomentary(DeskState state) => setting.Kind.Suffix == "fader";
 
-        public override bool IsViolated(DeskState state) => facts.Flow.MustCarry.StoppedBy(Subject) is not null;
+        public override bool IsViolated(DeskState state) => facts.Flow.MustCarry.IsStoppedBy(Subject);
 
         public override FindingWords Describe(AuditFacts facts, DeskState state)
         {
-            var pairs = facts.Flow.MustCarry.StoppedBy(Subject)!;
+            var pairs = facts.Flow.MustCarry.StoppedBy(Subject);
             var feeds = pairs.Select(pair => pair.Feed).Distinct().ToList();
             var names = pairs.Select(NameOf).Distinct(StringComparer.Ordinal).ToList();
             var (stop, act) = Words(facts, state);

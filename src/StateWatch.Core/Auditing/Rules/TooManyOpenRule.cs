@@ -29,6 +29,8 @@ internal sealed class TooManyOpenRule : IAuditRule
 
     private sealed class Check(int loudspeaker, int most, int subject, AuditFacts facts) : RuleCheck(Info, subject, [])
     {
+        public override IReadOnlyList<int> Facts { get; } = [facts.Loops.OpenFact];
+
         public override bool ClaimsSubject => false;
 
         public override string SubjectPath(DeskState state) => LoopWords.CauseOf(facts, loudspeaker);
