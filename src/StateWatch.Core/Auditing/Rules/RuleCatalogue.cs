@@ -47,6 +47,7 @@ public static class RuleCatalogue
         new MustCarryRule(),
         new FeedSourceOffRule(),
         new GuardRule(),
+        new RatioRule(),
         new DriftRule(),
         new SignalFlowRules(),
     ];
