@@ -37,8 +37,8 @@ public static class PlanKeys
         new KeyInfo("at", TextShape.Filled, "fills", "The feed; wedges 3 is the third bus of that feed.") { Required = true },
         new KeyInfo("of", TextShape.Filled, "talker", "A role, or the name of an input.") { Required = true },
         new KeyInfo("over", TextShape.Filled, "band", "What it is compared with: a role, or the name of an input.") { Required = true },
-        new KeyInfo("be", new QuantityShape(Unit.Decibel, double.NegativeInfinity), "6 dB", "How much louder, in dB; less than 0 for softer. The room's own ratio counts as 0 dB.") { Required = true },
-        new KeyInfo("within", new QuantityShape(Unit.Decibel, 0), "1.5 dB", "How far off it may be, in dB.") { Default = "1 dB" },
+        new KeyInfo("be", new QuantityShape(Unit.Decibel, -RatioLine.Most, RatioLine.Most), "6 dB", "How much louder, in dB; less than 0 for softer. The room's own ratio counts as 0 dB.") { Required = true },
+        new KeyInfo("within", new QuantityShape(Unit.Decibel, 0, RatioLine.Most), "1.5 dB", "How far off it may be, in dB.") { Default = "1 dB" },
         new KeyInfo("against", TextShape.Filled, "room", "The feed whose own ratio counts as 0 dB.") { Default = "the feed with the purpose room" });
 
     /// <summary>A phase.</summary>

@@ -14,6 +14,9 @@ namespace StateWatch.Core.Plans;
 /// <param name="Against">The feed whose own ratio counts as 0 dB, or null for the one that is the room.</param>
 public sealed record RatioLine(Origin Place, ScalarNode At, ScalarNode Of, ScalarNode Over, double Be, double Within, ScalarNode? Against)
 {
+    /// <summary>The largest ratio that is read, in dB: more than any desk can make.</summary>
+    public const double Most = 200;
+
     /// <summary>How far a ratio may be off where the line does not say, in dB.</summary>
     public const double UsualWithin = 1;
 
@@ -31,7 +34,7 @@ public sealed record RatioLine(Origin Place, ScalarNode At, ScalarNode Of, Scala
 
             var reader = new MapReader(map, PlanKeys.Ratio, diagnostics);
             var (at, of, over) = (reader.RequireScalar("at"), reader.RequireScalar("of"), reader.RequireScalar("over"));
-            var be = ReadLevel(reader.RequireScalar("be"), double.NegativeInfinity, "how much louder one is", "6 dB, or -3 dB", diagnostics);
+            var be = ReadLevel(reader.RequireScalar("be"), -Most, "how much louder one is", "6 dB, or -3 dB", diagnostics);
             var within = ReadLevel(reader.Scalar("within"), 0, "how far a ratio may be off", "1.5 dB", diagnostics);
             var against = reader.Scalar("against");
             reader.Finish();
@@ -46,7 +49,7 @@ public sealed record RatioLine(Origin Place, ScalarNode At, ScalarNode Of, Scala
     {
         if (scalar is null)
             return null;
-        if (ValueText.TryParseNumber(scalar.Text, Unit.Decibel, out var level) && level >= least && double.IsFinite(level))
+        if (ValueText.TryParseNumber(scalar.Text, Unit.Decibel, out var level) && level >= least && level <= Most)
             return level;
         diagnostics.Add(DocumentCodes.BadValue, scalar.At, $"'{scalar.Text}' is not {what}", $"write it like {example}");
         return null;

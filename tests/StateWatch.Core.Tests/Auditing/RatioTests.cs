@@ -104,6 +104,20 @@ public class RatioTests
         Assert.Equal(message is null ? [] : [message], items.Where(item => item.Code.Id == "ratio-not-made").Select(item => item.Message));
     }
 
+    [Theory]
+    [InlineData(Phase.Doors, "main/1/send/matrix/1/tap = post-fader; main/1/fader = -10 dB", true)]
+    [InlineData(Phase.Show, "main/1/send/matrix/1/tap = post-fader; main/1/fader = -10 dB", false)]
+    [InlineData(Phase.Show, "group/1/send/matrix/1/level = -20 dB", true)]
+    [InlineData(Phase.Soundcheck, "group/1/send/matrix/1/level = -20 dB", true)]
+    [InlineData(Phase.Build, "group/1/send/matrix/1/level = -20 dB", false)]
+    public void In_the_show_faders_alone_are_printed_and_not_told(Phase phase, string changes, bool told)
+    {
+        Written.ReadPlan(Show.Replace("FILL", "-10 dB within 1 dB", StringComparison.Ordinal) + $"\nratios: [{Line}]", out var plan, phase, DemoShow.Profile);
+        var result = new Auditor(plan!).Judge(Changed(plan!, changes));
+        Assert.False(result.Ratios[0].Met);
+        Assert.Equal(told, result.Findings.Any(finding => finding.Rule.Id == "ratio-off"));
+    }
+
     [Theory] // A waiver names a ratio by what findings call it.
     [InlineData("ratio-off:talker>band>fills>room", null)]
     [InlineData("ratio-off:talker>band>fills", "unknown-subject")]

@@ -34,11 +34,15 @@ internal sealed class FlowRatio
     private readonly int[] _against;
     private readonly SortedSet<int> _settings = [];
     private readonly HashSet<int> _strips = [];
+    private readonly bool[] _seen;
+    private readonly int[] _waiting;
 
     public FlowRatio(SignalFlow flow, PlannedRatio ratio, Dictionary<string, int> numberOf)
     {
         _flow = flow;
         Ratio = ratio;
+        _seen = new bool[flow.Map.Nodes.Count];
+        _waiting = new int[flow.Map.Nodes.Count];
         _of = Nodes(ratio.Of);
         _over = Nodes(ratio.Over);
         _against = [.. flow.Map.ColumnsOf(numberOf[ratio.Against.Key])];
@@ -60,7 +64,7 @@ internal sealed class FlowRatio
     public IReadOnlyCollection<int> Settings => _settings;
 
     /// <summary>What the state that was loaded last makes of it, in dB; not a number where nothing arrives.</summary>
-    public double Live => RoleBalance.Ratio(_flow.Live.Graph, _of, _over, _at, _against);
+    public double Live => MeetsCircle() ? double.NaN : RoleBalance.Ratio(_flow.Live.Graph, _of, _over, _at, _against);
 
     /// <summary>Whether a ratio is further off than the plan allows; false where there is none.</summary>
     public bool IsOff(double ratio) => Math.Abs(ratio - Ratio.Line.Be) > Ratio.Line.Within + Slack;
@@ -109,6 +113,40 @@ internal sealed class FlowRatio
         }
 
         _settings.Remove(-1);
+    }
+
+    // While buses feed each other levels run away, and that is told by itself.
+    private bool MeetsCircle()
+    {
+        var graph = _flow.Live.Graph;
+        if (graph.Circles == 0)
+            return false;
+        Array.Clear(_seen);
+        var count = 0;
+        foreach (var sources in (ReadOnlySpan<int[]>)[_of, _over])
+        {
+            foreach (var node in sources)
+                Await(node, ref count);
+        }
+
+        while (count > 0)
+        {
+            var node = _waiting[--count];
+            if (graph.OnCircle(node))
+                return true;
+            foreach (var edge in graph.EdgesFrom(node))
+                Await(graph.TargetOf(edge), ref count);
+        }
+
+        return false;
+    }
+
+    private void Await(int node, ref int count)
+    {
+        if (_seen[node])
+            return;
+        _seen[node] = true;
+        _waiting[count++] = node;
     }
 
     private void AddEdge(int number, bool fromInput)

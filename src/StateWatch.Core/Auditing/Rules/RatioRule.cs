@@ -2,13 +2,15 @@ using StateWatch.Core.Auditing.Flows;
 using StateWatch.Core.Desks;
 using StateWatch.Core.Documents;
 using StateWatch.Core.Plans;
+using StateWatch.Core.Settings;
 
 namespace StateWatch.Core.Auditing.Rules;
 
 /// <summary>
 /// Some sources are louder or softer over others at a feed than the plan wants, beyond what they are in the room. Own mutes and faders of the
 /// sources are not looked at: they move both places. Ways of one source add by voltage, sources by power (Ballou, Handbook for Sound
-/// Engineers: coherent and incoherent sums). In soundcheck levels are still being found.
+/// Engineers: coherent and incoherent sums). In soundcheck levels are still being found; in the show a ratio that only faders moved is printed and
+/// not told.
 /// </summary>
 internal sealed class RatioRule : IAuditRule
 {
@@ -36,18 +38,19 @@ internal sealed class RatioRule : IAuditRule
 
         public override string SubjectPath(DeskState state) => ratio.Ratio.Subject;
 
-        public override bool IsViolated(DeskState state) => ratio.IsOff(ratio.Live);
+        // In the show faders are the hands'; what of the way is no fader, and planned otherwise, still counts.
+        public override bool IsViolated(DeskState state) => ratio.IsOff(ratio.Live) && (ratio.Plan.Phase != Phase.Show || IsMoreThanFaders(state));
 
-        // A fader may be in the middle of a fade; a send, a tap or a switch that differs stays so.
-        public override bool MayBeMomentary(DeskState state)
+        private bool IsMoreThanFaders(DeskState state)
         {
             foreach (var setting in ratio.Settings)
             {
-                if (IsOff(ratio.Plan, setting, state) && ratio.Plan.Profile.Settings[setting].Kind.Suffix != "fader")
-                    return false;
+                var kind = ratio.Plan.Profile.Settings[setting].Kind;
+                if (IsOff(ratio.Plan, setting, state) && kind.Suffix != "fader" && kind.Class is SettingClass.Routing or SettingClass.Taps or SettingClass.Grouping or SettingClass.Levels)
+                    return true;
             }
 
-            return true;
+            return false;
         }
 
         public override FindingWords Describe(AuditFacts facts, DeskState state)
