@@ -52,4 +52,7 @@ public sealed record AuditResult(IReadOnlyList<Finding> Findings, IReadOnlyList<
 {
     /// <summary>What can be said of feedback margins, whether or not a rule found anything.</summary>
     public IReadOnlyList<LoopMargin> Margins { get; init; } = [];
+
+    /// <summary>What the desk makes of the plan's ratios, in the order of the plan.</summary>
+    public IReadOnlyList<RatioReading> Ratios { get; init; } = [];
 }

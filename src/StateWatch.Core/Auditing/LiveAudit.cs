@@ -116,6 +116,10 @@ public sealed class LiveAudit
         }
 
         var (grouped, causes) = FindingWriter.Group(_checks.Facts, findings);
-        return new AuditResult(grouped, causes, evaluated, undecided, _checks.NotApplicable) { Margins = MarginList.Of(_checks.Facts) };
+        return new AuditResult(grouped, causes, evaluated, undecided, _checks.NotApplicable)
+        {
+            Margins = MarginList.Of(_checks.Facts),
+            Ratios = _checks.Facts.Flow.Ratios.Read(state),
+        };
     }
 }

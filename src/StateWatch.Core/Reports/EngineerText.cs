@@ -21,6 +21,7 @@ public static class EngineerText
             WriteCause(page, cause, waivers);
         EngineerWaivers.Write(page, result.Waivers);
         EngineerMargins.Write(page, result.Audit.Margins);
+        EngineerRatios.Write(page, result.Audit.Ratios);
         EngineerCoverage.Write(page, result);
         ByEyeList.Write(page, result.ByEye, "By eye, which no desk can tell");
         WriteFooter(page);

@@ -49,6 +49,7 @@ public static class RuleCatalogue
         new FeedSourceOffRule(),
         new MicTooHotRule(),
         new GuardRule(),
+        new RatioRule(),
         new DriftRule(),
     ];
 
