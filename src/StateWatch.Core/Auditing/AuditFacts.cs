@@ -22,7 +22,7 @@ public sealed class AuditFacts
     {
         Plan = plan;
         _flow = new Lazy<SignalFlow>(() => new SignalFlow(plan));
-        _loops = new Lazy<LoopFlow>(() => new LoopFlow(plan, Flow));
+        _loops = new Lazy<LoopFlow>(() => new LoopFlow(plan, Flow.Map, Flow.Facts));
         Profile = plan.Profile;
         _strips = new PlannedStrip?[Profile.Strips.Count];
         _names = new string?[Profile.Strips.Count];

@@ -1,11 +1,17 @@
 using System.Globalization;
+using StateWatch.Core.Auditing.Flows;
+using StateWatch.Core.Auditing.Margins;
 using StateWatch.Core.Documents;
+using StateWatch.Core.Routing;
 
 namespace StateWatch.Core.Plans;
 
 /// <summary>Looks at couplings of a plan that compiles for what is allowed but probably not meant.</summary>
 internal sealed class CouplingAudit(ShowPlan plan, DiagnosticBag diagnostics)
 {
+    // So that rounding does not decide at exactly 6 dB.
+    private const double Rounding = 1e-9;
+
     public void Run()
     {
         if (plan.Document.Couplings.Count == 0)
@@ -18,6 +24,30 @@ internal sealed class CouplingAudit(ShowPlan plan, DiagnosticBag diagnostics)
                 AuditIdle(line);
             else if (line.Geometry?.Listening is not null)
                 AuditReach(line, counting[line.At].MaxBy(Potential)!);
+        }
+
+        AuditMargins();
+    }
+
+    // Gains that the plan does not name stand where a reset leaves them: who plans them gets the whole answer.
+    private void AuditMargins()
+    {
+        var loops = new LoopFlow(plan, RoutingMap.Of(plan.Profile, plan), new DerivedFacts(plan.Profile.Settings.Count));
+        var told = new Dictionary<Origin, (int Microphone, double Margin)>();
+        for (var microphone = 0; microphone < plan.Microphones.Count; microphone++)
+        {
+            var margin = loops.Coupled.PlannedAlone(microphone).Power;
+            var line = margin < TightLoops.Warning - Rounding ? loops.Coupled.LineOf(microphone, loops.Coupled.PlannedLoudest(microphone)) : -1;
+            if (line >= 0 && (!told.TryGetValue(plan.Couplings[line].At, out var known) || margin < known.Margin))
+                told[plan.Couplings[line].At] = (microphone, margin);
+        }
+
+        foreach (var (at, (microphone, margin)) in told)
+        {
+            var line = loops.Coupled.LineOf(microphone, loops.Coupled.PlannedLoudest(microphone));
+            diagnostics.Add(PlanCodes.ShortOfMargin, at,
+                string.Create(CultureInfo.InvariantCulture, $"the plan's own levels leave '{plan.Microphones[microphone].Name}' about {Math.Round(margin) + 0.0:0} dB ±{(plan.Couplings[line].IsMeasured ? LoopReferences.Measured : LoopReferences.Estimated):0} before feedback by '{plan.Loudspeakers[plan.Couplings[line].Loudspeaker].Words}', with no other microphone open; {TightLoops.Warning:0} dB are usual"),
+                "plan less gain or a lower send, or set microphone and loudspeaker up otherwise and measure again; a desk can do no more");
         }
     }
 

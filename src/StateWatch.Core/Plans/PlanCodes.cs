@@ -122,6 +122,9 @@ public static class PlanCodes
     /// <summary>Levels that do not make a ratio.</summary>
     public static readonly DiagnosticCode RatioNotMade = new("ratio-not-made", Warning, "The plan's own levels do not make a ratio that it asks for.");
 
+    /// <summary>A plan that feeds back by its own numbers.</summary>
+    public static readonly DiagnosticCode ShortOfMargin = new("short-of-margin", Warning, "The plan's own levels leave a microphone less margin before feedback than is usual.");
+
     /// <summary>A zone nobody knows.</summary>
     public static readonly DiagnosticCode UnknownZone = new("unknown-zone", Error, "The time zone database has no zone of this name.");
 
@@ -154,6 +157,6 @@ public static class PlanCodes
         PrivateMadePublic, CarriedNowhere, ConstraintBroken, CannotExtend,
         UnknownRule, UnknownSubject, WaiverTwice, ExpiredWaiver, NeedlessByEye,
         MonoFeed, OneSided, UnitOverbooked, HalfUsed, TooManySources, GuardNotJudged, RatioNotMade, UnknownZone, NoZoneData,
-        CouplingTwice, NoLoudspeaker, EstimateLacks, ExpiredCoupling, MeasuredLater, TooLittleGain,
+        CouplingTwice, NoLoudspeaker, EstimateLacks, ExpiredCoupling, MeasuredLater, TooLittleGain, ShortOfMargin,
     ];
 }

@@ -116,6 +116,9 @@ internal sealed class CoupledLoops
     /// <summary>The same with the gains of the plan.</summary>
     public LoopMargins PlannedAlone(int microphone) => AloneIn(_approved, microphone).Margins;
 
+    /// <summary>The loudspeaker that weighs most in them, or -1.</summary>
+    public int PlannedLoudest(int microphone) => AloneIn(_approved, microphone).Loudest;
+
     /// <summary>The margins of all that is open in a reading of its own.</summary>
     public LoopMargins TogetherIn(LoopGains gains)
     {

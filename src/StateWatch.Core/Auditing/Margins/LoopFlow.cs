@@ -22,20 +22,20 @@ internal sealed class LoopFlow
     private readonly int _openFact;
 
     /// <summary>Prepares a plan's loops; touch all and update before anything is asked.</summary>
-    public LoopFlow(ShowPlan plan, SignalFlow flow)
+    public LoopFlow(ShowPlan plan, RoutingMap map, DerivedFacts facts)
     {
         Plan = plan;
         IsApplicable = plan.Microphones.Count > 0 && plan.Loudspeakers.Count > 0;
-        _facts = flow.Facts;
-        _views = new LoopViews(plan, flow.Map);
-        _now = new LoopGains(plan, flow.Map);
-        _open = new LoopGains(plan, flow.Map);
-        _approved = new LoopGains(plan, flow.Map);
+        _facts = facts;
+        _views = new LoopViews(plan, map);
+        _now = new LoopGains(plan, map);
+        _open = new LoopGains(plan, map);
+        _approved = new LoopGains(plan, map);
         Hot = new HotLoops(plan, _views, _open, _approved, _facts);
         Coupled = new CoupledLoops(plan, _now, _open, _approved);
         References = new LoopReferences(plan);
         Tight = new TightLoops(Coupled, References, plan.Couplings.Count, _facts);
-        Trials = new LoopTrials(_views, Coupled, _now, _open, new LoopGains(plan, flow.Map));
+        Trials = new LoopTrials(_views, Coupled, _now, _open, new LoopGains(plan, map));
         _openFact = _facts.Reserve(1);
         _waiting = new PendingSet(plan.Profile.Settings.Count);
         _decides = new bool[plan.Profile.Settings.Count];
@@ -46,11 +46,11 @@ internal sealed class LoopFlow
             _decides[setting] = true;
         foreach (var setting in References.Settings)
             _shapes[setting] = true;
-        // So that planned ways are there to be walked.
+        // So that planned ways are there to be walked, and margins as planned to be told.
         var nothing = new DeskState(plan.Profile);
         foreach (var setting in _views.Settings)
             _views.Take(setting, nothing);
-        _views.Update();
+        Compute();
     }
 
     /// <summary>The plan.</summary>
@@ -112,17 +112,22 @@ internal sealed class LoopFlow
             References.Update(state);
         if (moved)
         {
-            _views.Update();
-            _now.Read(_views.Now.Routing.Graph);
-            _open.Read(_views.Open.Routing.Graph);
-            _approved.Read(_views.Approved.Routing.Graph);
+            Compute();
             Hot.Update();
-            Coupled.Update();
             _facts.Mark(_openFact);
         }
 
         if (moved || reshaped)
             Tight.Update(_now.Microphones);
+    }
+
+    private void Compute()
+    {
+        _views.Update();
+        _now.Read(_views.Now.Routing.Graph);
+        _open.Read(_views.Open.Routing.Graph);
+        _approved.Read(_views.Approved.Routing.Graph);
+        Coupled.Update();
     }
 
     /// <summary>Microphones that are open at a loudspeaker now, loudest first.</summary>
