@@ -15,7 +15,7 @@ public class LoopedInputTests
     {
         var plan = DemoShow.Compile(Text, Phase.Doors);
         var state = DemoShow.PlannedDesk(plan);
-        Assert.Empty(new Auditor(plan).Judge(state).Findings);
+        Assert.DoesNotContain(new Auditor(plan).Judge(state).Findings, finding => finding.Rule.Id == "must-carry-silent");
         state.Set("input/47/source", "stage 40");
         state.Set("group/1/on", "off");
         var found = new Auditor(plan).Judge(state).Findings.Select(finding => finding.Id).ToList();
