@@ -545,7 +545,7 @@ internal static class RuleCases
                 "input/46/source = matrix 5; input/46/on = on; input/46/assign/main/1 = on -> electrical-loop:matrix/5>input/46",
                 "input/47/source = group 3; input/47/on = on; input/47/assign/group/4 = on; input/48/source = group 4; input/48/on = on; input/48/assign/group/3 = on -> electrical-loop:group/3>input/47",
             ],
-            ["fx-return/1/send/mix/14/on = on; fx-return/1/send/mix/14/level = 0 dB -> drift:fx-return/1/send/mix/14/on", "input/46/source = matrix 5; input/46/on = on; input/46/send/mix/1/on = on; input/46/send/mix/1/level = 0 dB -> parked-open:input/46/on"]),
+            ["fx-return/1/send/mix/14/on = on; fx-return/1/send/mix/14/level = 0 dB -> drift:fx-return/1/send/mix/14/on", "input/46/source = matrix 5; input/46/on = on; input/46/send/mix/9/on = on; input/46/send/mix/9/level = 0 dB -> parked-open:input/46/on"]),
         // A plain drift in the class "processing"; other classes have their own letters.
         new("drift", "NWWW",
             ["output/stage-4/delay = 62 ms", "input/6/gate/on = off", "input/5/gate/on = off", "input/15/comp/on = off", "input/17/low-cut/frequency = 80 Hz"],

@@ -20,6 +20,8 @@ internal sealed class MustCarryFlow
     private readonly Dictionary<int, List<MustCarryPair>> _stopped = [];
     private readonly SortedSet<int> _stages = [];
     private readonly SortedSet<int> _taps = [];
+    private readonly Dictionary<int, List<MustCarryPair>> _cancelled = [];
+    private readonly DelayedSum _sum = new();
     private readonly bool[] _onPath;
     private int _steps;
 
@@ -50,24 +52,44 @@ internal sealed class MustCarryFlow
     /// <summary>What a setting stops in the state that was loaded last; null when nothing.</summary>
     public List<MustCarryPair>? StoppedBy(int setting) => _stopped.GetValueOrDefault(setting);
 
+    /// <summary>
+    /// Strips at which a second way could be turned so that it takes away the first; none without anything that must arrive.
+    /// </summary>
+    public IEnumerable<StripStages> Turns() => _pairs.Count == 0 ? [] : _flow.Between.Where(strip => strip.Polarity >= 0);
+
+    /// <summary>What a setting cancels in the state that was loaded last, by a way of opposed polarity; null when nothing.</summary>
+    public List<MustCarryPair>? CancelledBy(int setting) => _cancelled.GetValueOrDefault(setting);
+
     /// <summary>Looks at every pair again.</summary>
     public void Load()
     {
         _stopped.Clear();
+        _cancelled.Clear();
         StageReader? stages = null;
         foreach (var pair in _pairs)
         {
             if (pair.Sources.Exists(Arrives))
                 continue;
             stages ??= new StageReader(_flow.Live, _flow.View);
-            foreach (var setting in pair.Sources.SelectMany(source => source.Ways).SelectMany(way => Stops(way, stages)).Distinct())
-            {
-                if (!_stopped.TryGetValue(setting, out var list))
-                    _stopped.Add(setting, list = []);
-                list.Add(pair);
-            }
+            var reader = stages;
+            var (cancelled, stopped) = (pair.Sources.Where(IsCancelled).ToList(), pair.Sources.Where(source => !IsCancelled(source)));
+            Note(_stopped, stopped.SelectMany(source => source.Ways).SelectMany(way => Stops(way, reader)), pair);
+            Note(_cancelled, cancelled.SelectMany(source => Turns(source, reader)), pair);
         }
     }
+
+    private static void Note(Dictionary<int, List<MustCarryPair>> pairs, IEnumerable<int> settings, MustCarryPair pair)
+    {
+        foreach (var setting in settings.Distinct())
+        {
+            if (!pairs.TryGetValue(setting, out var list))
+                pairs.Add(setting, list = []);
+            list.Add(pair);
+        }
+    }
+
+    // Ways are open, and what they bring takes each other away.
+    private bool IsCancelled(MustCarrySource source) => source.Columns.Sum(column => Dry(_flow.Live.Graph, source.Node, column)) >= Least * source.Planned;
 
     private void Add(Feed feed, List<PlannedStrip> strips, IReadOnlyList<int> columns)
     {
@@ -124,9 +146,8 @@ internal sealed class MustCarryFlow
         var sum = 0.0;
         foreach (var column in source.Columns)
         {
-            // Ways of opposed polarity cancel each other.
-            if (PairStates.Of(signed[column], total[column]) != PairState.Cancelled)
-                sum += Dry(_flow.Live.Graph, source.Node, column);
+            // Where all ways are of one polarity nothing can cancel.
+            sum += Math.Abs(signed[column]) >= total[column] * (1 - 1e-9) ? Dry(_flow.Live.Graph, source.Node, column) : Left(source.Node, column);
         }
 
         // A hair less, so that rounding does not decide at exactly -60 dB.
@@ -158,6 +179,55 @@ internal sealed class MustCarryFlow
 
         _onPath[node] = false;
         return sum;
+    }
+
+    // What is left of the ways without effects where those of opposed polarity take each other away.
+    private double Left(int node, int column)
+    {
+        _steps = 0;
+        _sum.Clear();
+        Collect(node, column, 1, 0);
+        return _steps > MostSteps ? _flow.Live.Graph.Total(node)[column] : _sum.Left();
+    }
+
+    private void Collect(int node, int column, double gain, double delay)
+    {
+        if (_steps++ > MostSteps)
+            return;
+        if (node == _flow.Map.Terminals[column])
+        {
+            _sum.Add(delay, gain);
+            return;
+        }
+
+        var graph = _flow.Live.Graph;
+        _onPath[node] = true;
+        foreach (var edge in graph.EdgesFrom(node))
+        {
+            var to = graph.TargetOf(edge);
+            if (!_onPath[to] && graph.Total(to)[column] != 0 && _flow.Map.Edges[edge].Kind != EdgeKind.Effect)
+                Collect(to, column, gain * graph.GainOf(edge), delay + _flow.Delays.Of(edge, node));
+        }
+
+        _onPath[node] = false;
+    }
+
+    // Where the ways that are opposed to the planned ones turn: at a patch that the plan does not make, or at a polarity.
+    private IEnumerable<int> Turns(MustCarrySource source, StageReader stages)
+    {
+        var ways = new WayFinder(_flow.Live).Find(source.Node, source.Columns, stages).Where(way => !way.Steps.Any(step => _flow.Map.Edges[step.Edge].Kind == EdgeKind.Effect)).ToList();
+        if (ways.Find(way => way.Steps.All(step => _flow.Planned.Graph.GainOf(step.Edge) != 0)) is not { } planned)
+            yield break;
+        foreach (var way in ways.Where(way => way.Gain < 0 != planned.Gain < 0))
+        {
+            foreach (var step in way.Steps.Skip(1))
+            {
+                if (_flow.Live.StripAt(step.From) is not { Polarity: >= 0 } strip || !_flow.View[strip.Polarity].IsOn)
+                    continue;
+                yield return strip.Loopback >= 0 && _flow.Planned.Graph.SourceOf(strip.Loopback) != _flow.Live.Graph.SourceOf(strip.Loopback) ? strip.Source : strip.Polarity;
+                break;
+            }
+        }
     }
 
     // The stages that stop a way; where none stops it alone, the one that takes most.

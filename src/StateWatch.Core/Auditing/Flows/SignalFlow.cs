@@ -16,6 +16,7 @@ internal sealed class SignalFlow
     private readonly SettingValue[] _own;
     private readonly SettingValue[] _unseen;
     private readonly int[] _settings;
+    private readonly List<int> _delays = [];
 
     /// <summary>Computes the flow as planned.</summary>
     public SignalFlow(ShowPlan plan)
@@ -38,9 +39,18 @@ internal sealed class SignalFlow
 
         foreach (var strip in Map.Strips)
         {
-            if (plan.Profile.Strips[strip.Strip].Kind == "input")
+            var isInput = plan.Profile.Strips[strip.Strip].Kind == "input";
+            if (isInput)
                 TakeAsOpen(strip);
+            // A source's own delay is the same for all its ways; what counts is what stands in the middle of one.
+            if (isInput && !Planned.MayDrawFromBus(strip))
+                continue;
+            Between.Add(strip);
+            if (strip.Delay >= 0)
+                _delays.Add(strip.Delay);
         }
+
+        Delays = new WayDelays(Map, View);
 
         var planned = new DeskState(plan.Profile);
         foreach (var id in _settings)
@@ -82,6 +92,12 @@ internal sealed class SignalFlow
     /// <summary>The flow as planned.</summary>
     public DeskRouting Planned { get; }
 
+    /// <summary>How late live ways are.</summary>
+    public WayDelays Delays { get; }
+
+    /// <summary>The strips that can stand in the middle of a way: buses, effects' returns, and inputs that can draw from a bus.</summary>
+    public List<StripStages> Between { get; } = [];
+
     /// <summary>Reads the stages of a planned way.</summary>
     public StageReader PlannedStages { get; }
 
@@ -101,7 +117,7 @@ internal sealed class SignalFlow
     /// Settings that are asked for besides the inputs of checks, so that ways are followed at their levels: where they are not seen nothing
     /// is untold, but a send that is on counts as open.
     /// </summary>
-    public IEnumerable<int> Wanted => MustCarry.Taps.Concat(Extra.Levels);
+    public IEnumerable<int> Wanted => MustCarry.Taps.Concat(Extra.Levels).Concat(Plan.Feeds.Count > 0 && Plan.Strips.Count > 0 ? _delays : []);
 
     /// <summary>Computes the live flow of a state.</summary>
     public void Load(DeskState state)
@@ -129,6 +145,13 @@ internal sealed class SignalFlow
             var value = _own[id].HasValue ? _own[id] : state.IsFresh(id) ? state[id] : _unseen[id];
             if (value.HasValue)
                 View.Apply(id, value);
+        }
+
+        // All of them, whether or not they were asked for: some are planned.
+        foreach (var strip in Map.Strips)
+        {
+            if (strip.Delay >= 0 && state.IsFresh(strip.Delay))
+                View.Apply(strip.Delay, state[strip.Delay]);
         }
     }
 

@@ -20,7 +20,16 @@ internal sealed class MustCarryRule : IAuditRule
     {
         foreach (var setting in facts.Flow.MustCarry.Stages)
             yield return new Check(facts.Profile.Settings[setting], facts);
+        foreach (var strip in facts.Flow.MustCarry.Turns())
+        {
+            if (strip.Source >= 0)
+                yield return new CancelledCheck(Info, facts.Profile.Settings[strip.Source], strip, facts);
+            yield return new CancelledCheck(Info, facts.Profile.Settings[strip.Polarity], strip, facts);
+        }
     }
+
+    /// <summary>What must arrive, in words.</summary>
+    internal static string NameOf(MustCarryPair pair) => pair.Sources.Count == 1 ? pair.Sources[0].Strip.Name : $"any of {pair.Sources[0].Strip.Name} to {pair.Sources[^1].Strip.Name}";
 
     private sealed class Check(Setting setting, AuditFacts facts) : RuleCheck(Info, setting.Id, [setting.Id])
     {
@@ -53,8 +62,6 @@ internal sealed class MustCarryRule : IAuditRule
                     isEdge ? "Faders down first, then put these sends back" : "Faders down first, then open them one by one"),
             };
         }
-
-        private static string NameOf(MustCarryPair pair) => pair.Sources.Count == 1 ? pair.Sources[0].Strip.Name : $"any of {pair.Sources[0].Strip.Name} to {pair.Sources[^1].Strip.Name}";
 
         private (string Stop, string Act) Words(AuditFacts facts, DeskState state)
         {
