@@ -20,6 +20,8 @@ internal sealed class NaiveFlow(DeskState state, IReadOnlyDictionary<string, str
         var point = $"{words[0]} {words[1]}{(leg.Length > 0 ? " " + leg : "")}";
         if (Text($"{output}/source") == point && Text($"{output}/on") is null or "on")
             ways.Add(Post(strip));
+        if (Text($"{output}/source") == $"{point} direct" && Text($"{output}/on") is null or "on")
+            ways.Add(At(strip, Text($"{strip}/direct-out/tap")));
         if (Text($"{strip}/direct-out") is { } direct && $"output/{direct.Replace(' ', '-')}" == output && Text($"{output}/on") is null or "on")
             ways.Add(At(strip, Text($"{strip}/direct-out/tap")));
         foreach (var id in state.Profile.SettingsOf(state.Profile.FindStrip(strip)!.Id))
@@ -34,6 +36,9 @@ internal sealed class NaiveFlow(DeskState state, IReadOnlyDictionary<string, str
                 ways.AddRange(Into($"{to}/{n}", At(strip, Text($"{strip}/send/{to}/{n}/tap")) * Factor($"{strip}/send/{to}/{n}/level"), strip, leg, output, depth, $"{strip}/send/{to}/{n}"));
         }
 
+        // Whatever draws from this strip by patch.
+        foreach (var input in state.Profile.Strips.Where(one => one.Kind == "input" && Text($"{one.Path}/source") == point))
+            ways.AddRange(Ways(input.Path, output, "", depth + 1).Select(gain => gain * Post(strip)));
         if (effects.TryGetValue(strip, out var back))
             ways.AddRange(Ways(back, output, "", depth + 1).Select(gain => gain * Post(strip)));
         return ways;

@@ -19,7 +19,7 @@ internal sealed class MustCarryFlow
     private readonly List<MustCarryPair> _pairs = [];
     private readonly Dictionary<int, List<MustCarryPair>> _stopped = [];
     private readonly SortedSet<int> _stages = [];
-    private readonly SortedSet<int> _taps = [];
+    private readonly SortedSet<int> _wanted = [];
     private readonly Dictionary<int, List<MustCarryPair>> _cancelled = [];
     private readonly DelayedSum _sum = new();
     private readonly bool[] _onPath;
@@ -46,8 +46,8 @@ internal sealed class MustCarryFlow
     /// <summary>Every setting on a planned way that could stop a source, by id.</summary>
     public IEnumerable<int> Stages => _stages;
 
-    /// <summary>Where buses on those ways are tapped, by id.</summary>
-    public IEnumerable<int> Taps => _taps;
+    /// <summary>Where buses on those ways are tapped, and what moves a bus that was put where the plan does not want it, by id.</summary>
+    public IEnumerable<int> Wanted => _wanted;
 
     /// <summary>What a setting stops in the state that was loaded last; null when nothing.</summary>
     public List<MustCarryPair>? StoppedBy(int setting) => _stopped.GetValueOrDefault(setting);
@@ -122,9 +122,11 @@ internal sealed class MustCarryFlow
         {
             settings.AddRange([strip.On, strip.Fader]);
             if (edge.Tap >= 0)
-                _taps.Add(edge.Tap);
-            settings.AddRange(strip.Dcas.Where(dca => MayBeMember(dca.Member)).SelectMany(dca => (int[])[dca.On, dca.Fader]));
-            settings.AddRange(strip.MuteGroups.Where(group => MayBeMember(group.Member)).Select(group => group.Active));
+                _wanted.Add(edge.Tap);
+            // A membership that the plan does not want is to blame, not the DCA or mute group.
+            settings.AddRange(strip.Dcas.SelectMany(dca => MayBeMember(dca.Member) ? (int[])[dca.On, dca.Fader] : [dca.Member]));
+            settings.AddRange(strip.MuteGroups.Select(group => MayBeMember(group.Member) ? group.Active : group.Member));
+            _wanted.UnionWith(strip.Dcas.Where(dca => !MayBeMember(dca.Member)).SelectMany(dca => (int[])[dca.On, dca.Fader]).Concat(strip.MuteGroups.Where(group => !MayBeMember(group.Member)).Select(group => group.Active)).Where(setting => setting >= 0));
         }
 
         if (edge.Kind is EdgeKind.Output or EdgeKind.DirectOut)
@@ -136,7 +138,6 @@ internal sealed class MustCarryFlow
         _stages.UnionWith(settings.Where(setting => setting >= 0));
     }
 
-    // A membership that the plan wants otherwise is told by itself.
     private bool MayBeMember(int member) => _flow.Plan.For(member) is not { Planned.IsOn: false };
 
     private bool Arrives(MustCarrySource source)
@@ -249,16 +250,35 @@ internal sealed class MustCarryFlow
                 if (stage.Setting < 0 || stage.Kind == StageKind.Patch)
                     continue;
                 if (stage.Stops)
-                    stops.Add(stage.Setting);
+                    stops.Add(BlamedFor(step.From, stage.Setting));
                 var planned = step.Stages.FirstOrDefault(other => other.Setting == stage.Setting).Level;
                 if (planned - stage.Level > most && !stage.Stops)
-                    (worst, most) = (stage.Setting, planned - stage.Level);
+                    (worst, most) = (BlamedFor(step.From, stage.Setting), planned - stage.Level);
             }
         }
 
         if (stops.Count == 0 && worst >= 0)
             stops.Add(worst);
         return stops;
+    }
+
+    private int BlamedFor(int node, int setting)
+    {
+        if (_flow.Live.StripAt(node) is not { } strip || _flow.Plan.Profile.Strips[strip.Strip].Kind == "input")
+            return setting;
+        foreach (var (member, on, fader) in strip.Dcas)
+        {
+            if ((on == setting || fader == setting) && !MayBeMember(member))
+                return member;
+        }
+
+        foreach (var (member, active) in strip.MuteGroups)
+        {
+            if (active == setting && !MayBeMember(member))
+                return member;
+        }
+
+        return setting;
     }
 }
 

@@ -16,7 +16,7 @@ internal sealed class SignalFlow
     private readonly SettingValue[] _own;
     private readonly SettingValue[] _unseen;
     private readonly int[] _settings;
-    private readonly List<int> _delays = [];
+    private readonly List<int> _between = [];
 
     /// <summary>Computes the flow as planned.</summary>
     public SignalFlow(ShowPlan plan)
@@ -46,8 +46,7 @@ internal sealed class SignalFlow
             if (isInput && !Planned.MayDrawFromBus(strip))
                 continue;
             Between.Add(strip);
-            if (strip.Delay >= 0)
-                _delays.Add(strip.Delay);
+            _between.AddRange(((int[])[strip.Delay, .. isInput ? (int[])[strip.On, strip.Fader, strip.Trim] : []]).Where(setting => setting >= 0));
         }
 
         Delays = new WayDelays(Map, View);
@@ -117,7 +116,7 @@ internal sealed class SignalFlow
     /// Settings that are asked for besides the inputs of checks, so that ways are followed at their levels: where they are not seen nothing
     /// is untold, but a send that is on counts as open.
     /// </summary>
-    public IEnumerable<int> Wanted => MustCarry.Taps.Concat(Extra.Levels).Concat(Plan.Feeds.Count > 0 && Plan.Strips.Count > 0 ? _delays : []);
+    public IEnumerable<int> Wanted => MustCarry.Wanted.Concat(Extra.Levels).Concat(Plan.Feeds.Count > 0 && Plan.Strips.Count > 0 ? _between : []);
 
     /// <summary>Computes the live flow of a state.</summary>
     public void Load(DeskState state)

@@ -18,7 +18,9 @@ internal sealed class CancelledCheck(RuleInfo rule, Setting setting, StripStages
 
     public override bool YieldsToOthers => true;
 
-    public override IReadOnlyList<int> Explains => Inputs;
+    // The strip stands open in the middle of it, wherever else it goes.
+    public override IReadOnlyList<int> ExplainsIn(DeskState state) =>
+        [.. Inputs, .. facts.Profile.SettingsOf(setting.Strip).ToArray().Where(id => id == strip.On || (facts.Profile.Settings[id].Kind.Suffix is "assign/<bus>/#" or "send/<bus>/#/on" && state[id].IsOn))];
 
     public override bool IsViolated(DeskState state) => facts.Flow.MustCarry.CancelledBy(Subject) is not null;
 
