@@ -21,11 +21,24 @@ public abstract class RuleCheck(RuleInfo rule, int subject, int[] inputs)
     /// <summary>Setting ids the verdict depends on.</summary>
     public IReadOnlyList<int> Inputs { get; } = inputs;
 
+    /// <summary>
+    /// Numbers of the derived facts that the verdict, what it explains or its subject's name depends on besides <see cref="Inputs"/>, such as
+    /// <c>facts.Flow.Circles.FactOf(setting)</c>. Whatever else is looked at must be an input, or a watch does not see it change.
+    /// </summary>
+    public virtual IReadOnlyList<int> Facts => [];
+
     /// <summary>Other settings whose drift a violation explains, besides the subject's.</summary>
     public virtual IReadOnlyList<int> Explains => [];
 
-    /// <summary>Those that it explains in one state, where that depends on how it is violated.</summary>
-    public virtual IReadOnlyList<int> ExplainsIn(DeskState state) => Explains;
+    /// <summary>Adds those that it explains in one state, where that depends on how it is violated. Called only when the rule is violated; allocates nothing.</summary>
+    /// <param name="state">The state.</param>
+    /// <param name="explained">Where they are added.</param>
+    public virtual void AddExplained(DeskState state, List<int> explained)
+    {
+        var explains = Explains;
+        for (var i = 0; i < explains.Count; i++)
+            explained.Add(explains[i]);
+    }
 
     /// <summary>
     /// Whether people do for a moment, in a show, what it finds in this state: a sweep sees one moment and cannot tell whether it lasts, so in

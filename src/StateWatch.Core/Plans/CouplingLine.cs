@@ -22,7 +22,7 @@ public sealed record CouplingLine(ScalarNode Mic, ScalarNode Feed, Origin At)
 /// <param name="DayAt">Where that day is written.</param>
 /// <param name="By">Who measured it.</param>
 /// <param name="Room"><c>empty</c> or <c>full</c>, or null when the line does not say.</param>
-/// <param name="Setup">Fingerprint of the loop's setup then, as written; null when the line does not say.</param>
+/// <param name="Setup">Fingerprint of the loop's setup then, eight hexadecimal digits in lower case; null when the line does not say.</param>
 public sealed record MeasuredLoss(double Loss, DateOnly Day, Origin DayAt, string By, string? Room, string? Setup)
 {
     /// <summary>How many days a measured reference counts, the day of measuring left out. Common practice, no source: rigs move.</summary>

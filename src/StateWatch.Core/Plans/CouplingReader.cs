@@ -93,7 +93,7 @@ internal sealed class CouplingReader(DiagnosticBag diagnostics)
     private string? ReadSetup(ScalarNode scalar)
     {
         if (scalar.Text.Length == 8 && scalar.Text.All(char.IsAsciiHexDigit))
-            return scalar.Text;
+            return scalar.Text.ToLowerInvariant();
         diagnostics.Add(DocumentCodes.BadValue, scalar.At, $"'{scalar.Text}' is not the fingerprint of a setup", "copy the eight hexadecimal digits that were printed when it was measured, or leave setup: out");
         return null;
     }

@@ -10,19 +10,7 @@ internal sealed class LineAudit(ShowPlan plan, DiagnosticBag diagnostics)
     {
         AuditMono();
         AuditGuards();
-        AuditCouplings();
-    }
-
-    // An estimate beside a measured reference is kept for the day on which that expires. A role that no input has is told where it is defined.
-    private void AuditCouplings()
-    {
-        var counting = plan.Couplings.Concat(plan.Couplings.Select(coupling => coupling.Estimate).OfType<PlannedCoupling>()).Select(coupling => coupling.At).ToHashSet();
-        foreach (var line in plan.Document.Couplings)
-        {
-            if (!counting.Contains(line.At) && line.At.File == plan.Document.File
-                && (plan.Strips.Any(strip => strip.Role == line.Mic.Text) || plan.Document.Roles.All(role => role.Key.Text != line.Mic.Text)))
-                diagnostics.Add(PlanCodes.Redundant, line.At, $"this changes nothing: narrower lines speak of every pair of '{line.Mic.Text}' and '{line.Feed.Text}'", "remove it");
-        }
+        new CouplingAudit(plan, diagnostics).Run();
     }
 
     // A level can only be compared with a planned one: every gain on the way needs a planned value. Told once for each guard.

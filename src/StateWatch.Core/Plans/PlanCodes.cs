@@ -140,6 +140,9 @@ public static class PlanCodes
     /// <summary>Measured in time to come.</summary>
     public static readonly DiagnosticCode MeasuredLater = new("measured-later", Error, "A coupling is said to have been measured on a day that has not come yet.");
 
+    /// <summary>Feedback comes first.</summary>
+    public static readonly DiagnosticCode TooLittleGain = new("too-little-gain", Notice, "By the distances of an estimated coupling feedback comes before the farthest listener hears enough, even with one open microphone.");
+
     /// <summary>All of them.</summary>
     public static IReadOnlyList<DiagnosticCode> All { get; } =
     [
@@ -148,6 +151,6 @@ public static class PlanCodes
         PrivateMadePublic, CarriedNowhere, ConstraintBroken, CannotExtend,
         UnknownRule, UnknownSubject, WaiverTwice, ExpiredWaiver, NeedlessByEye,
         MonoFeed, OneSided, UnitOverbooked, HalfUsed, TooManySources, GuardNotJudged, UnknownZone, NoZoneData,
-        CouplingTwice, NoLoudspeaker, EstimateLacks, ExpiredCoupling, MeasuredLater,
+        CouplingTwice, NoLoudspeaker, EstimateLacks, ExpiredCoupling, MeasuredLater, TooLittleGain,
     ];
 }

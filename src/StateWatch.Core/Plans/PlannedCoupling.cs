@@ -37,7 +37,7 @@ public sealed record Loudspeaker(int Feed, int Position, string Words)
 /// <param name="IsMeasured">Whether somebody measured it; else it is an estimate.</param>
 /// <param name="Measured">The day it was measured; null for an estimate.</param>
 /// <param name="By">Who measured it; null for an estimate.</param>
-/// <param name="Setup">Fingerprint of the loop's setup then, as written; null when the line does not say.</param>
+/// <param name="Setup">Fingerprint of the loop's setup then, as <c>LoopSetup.Fingerprint</c> writes it; null when the line does not say.</param>
 /// <param name="Geometry">Where both stand; null for what was measured.</param>
 /// <param name="At">The plan line.</param>
 public sealed record PlannedCoupling(PlannedStrip Microphone, int Loudspeaker, double Loss, bool IsMeasured, DateOnly? Measured, string? By, string? Setup, CouplingGeometry? Geometry, Origin At)

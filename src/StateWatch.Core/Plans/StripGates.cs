@@ -98,34 +98,55 @@ internal sealed record StripGates(int On, int Fader, (int Member, int Active)[] 
         }
     }
 
+    /// <summary>How many gates there are; some may be missing on the desk.</summary>
+    public int Count => 2 + MuteGroups.Length + 2 * Dcas.Length;
+
+    /// <summary>
+    /// The gate at a place, own mute first, if it is closed: the setting that closes it, and the membership through which it does (-1 for the
+    /// strip's own). Allocates nothing.
+    /// </summary>
+    /// <param name="place">The place, from 0.</param>
+    /// <param name="values">Tells the value of a setting, or none when nobody says.</param>
+    public (int Setting, int Member)? ClosedAt<T>(int place, T values)
+        where T : struct, IGateValues
+    {
+        if (place < 2)
+            return (place == 0 ? IsOff(On, values) : IsLow(Fader, values)) ? (place == 0 ? On : Fader, -1) : null;
+        if (place - 2 < MuteGroups.Length)
+        {
+            var (member, active) = MuteGroups[place - 2];
+            return values.Of(active).IsOn && values.Of(member).IsOn ? (active, member) : null;
+        }
+
+        var dca = Dcas[(place - 2 - MuteGroups.Length) / 2];
+        if (!values.Of(dca.Member).IsOn)
+            return null;
+        var isMute = (place - MuteGroups.Length) % 2 == 0;
+        return (isMute ? IsOff(dca.On, values) : IsLow(dca.Fader, values)) ? (isMute ? dca.On : dca.Fader, dca.Member) : null;
+    }
+
+    private static bool IsOff<T>(int id, T values)
+        where T : struct, IGateValues => id >= 0 && values.Of(id) is { Kind: ValueKind.Switch, IsOn: false };
+
+    private static bool IsLow<T>(int id, T values)
+        where T : struct, IGateValues => id >= 0 && values.Of(id) is { Kind: ValueKind.Level } level && IsDown(level);
+
     /// <summary>
     /// The gates that are closed, own mute first: the setting that closes it, and the membership through which it does (-1 for the strip's own).
     /// </summary>
     /// <param name="value">The value of a setting, or null when nobody says.</param>
     public IEnumerable<(int Setting, int Member)> Closing(Func<int, SettingValue?> value)
     {
-        bool IsOn(int id) => value(id) is { IsOn: true };
-        bool IsOff(int id) => id >= 0 && value(id) is { Kind: ValueKind.Switch, IsOn: false };
-        bool IsLow(int id) => id >= 0 && value(id) is { Kind: ValueKind.Level } level && IsDown(level);
-        if (IsOff(On))
-            yield return (On, -1);
-        if (IsLow(Fader))
-            yield return (Fader, -1);
-        foreach (var (member, active) in MuteGroups)
+        for (var place = 0; place < Count; place++)
         {
-            if (IsOn(active) && IsOn(member))
-                yield return (active, member);
+            if (ClosedAt(place, new Told(value)) is { } closed)
+                yield return closed;
         }
+    }
 
-        foreach (var (member, on, fader) in Dcas)
-        {
-            if (!IsOn(member))
-                continue;
-            if (IsOff(on))
-                yield return (on, member);
-            if (IsLow(fader))
-                yield return (fader, member);
-        }
+    private readonly struct Told(Func<int, SettingValue?> value) : IGateValues
+    {
+        public SettingValue Of(int setting) => value(setting) ?? default;
     }
 
     // The DCA or mute group of a membership: input/3/dca/2 belongs to dca/2.
@@ -134,4 +155,11 @@ internal sealed record StripGates(int On, int Fader, (int Member, int Active)[] 
         var path = membership.Path;
         return path[(path.IndexOf('/', path.IndexOf('/', StringComparison.Ordinal) + 1) + 1)..];
     }
+}
+
+/// <summary>Tells the values of settings to <see cref="StripGates"/>.</summary>
+internal interface IGateValues
+{
+    /// <summary>The value of a setting, or none.</summary>
+    SettingValue Of(int setting);
 }

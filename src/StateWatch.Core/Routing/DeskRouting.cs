@@ -61,6 +61,9 @@ public sealed class DeskRouting
     /// <summary>Every setting that the signal flow depends on.</summary>
     public IReadOnlyList<int> Inputs => _depends.Settings;
 
+    /// <summary>Which strips and edges a setting decides.</summary>
+    internal DependencyIndex Depends => _depends;
+
     /// <summary>Computes everything from a state.</summary>
     public void Load(DeskState state)
     {
@@ -98,8 +101,14 @@ public sealed class DeskRouting
     /// <summary>The strip of a node, or null when it is none.</summary>
     internal StripStages? StripAt(int node) => node >= 0 && _stripOfNode[node] is >= 0 and var strip ? Map.Strips[strip] : null;
 
+    /// <summary>The strip of a node, as index among the strips; -1 when it is none.</summary>
+    internal int StripNumberOf(int node) => node >= 0 ? _stripOfNode[node] : -1;
+
     /// <summary>The output of a node, as index among the outputs.</summary>
     internal int OutputAt(int node) => _depends.OutputOfNode(node);
+
+    /// <summary>Whether a strip takes its signal from another strip in a state.</summary>
+    internal bool IsFedByStrip(StripStages strip, DeskState state) => state[strip.Source].HasValue && _points.NodeOf(state[strip.Source].TextId).Node >= 0;
 
     /// <summary>Whether an edge into an output is taken at the direct-out tap.</summary>
     internal bool IsDirect(int edge) => _plugDirect[edge];
@@ -176,8 +185,9 @@ public sealed class DeskRouting
     private void Plug(DeskState state)
     {
         Array.Fill(_directFrom, -1);
-        foreach (var stages in Map.Strips)
+        for (var strip = 0; strip < Map.Strips.Count; strip++)
         {
+            var stages = Map.Strips[strip];
             if (stages.DirectOut >= 0 && state[stages.DirectOut].HasValue && _points.OutputOf(state[stages.DirectOut].TextId) is >= 0 and var output && _directFrom[output] < 0)
                 _directFrom[output] = stages.Nodes[0];
             if (stages.Loopback >= 0)

@@ -35,6 +35,7 @@ public sealed class GainGraph : IEdges
     private readonly CircleSolver _solver = new();
     private readonly bool[] _dirty;
     private readonly int[] _changed;
+    private readonly int[] _looked;
     private bool _adjacencyStale = true;
     private bool _partsStale = true;
 
@@ -67,6 +68,7 @@ public sealed class GainGraph : IEdges
         _parts = new Components(nodes);
         _dirty = new bool[nodes];
         _changed = new int[nodes];
+        _looked = new int[nodes];
         Array.Fill(_dirty, true);
     }
 
@@ -85,7 +87,15 @@ public sealed class GainGraph : IEdges
     /// <summary>Nodes whose row the last update changed.</summary>
     public ReadOnlySpan<int> Changed => _changed.AsSpan(0, ChangedCount);
 
+    /// <summary>Nodes the last update computed again, whether or not their row came out the same: all from which a gain changed are among them.</summary>
+    public ReadOnlySpan<int> Looked => _looked.AsSpan(0, LookedCount);
+
+    /// <summary>Rises whenever parts are looked for anew; until then no circle opened, closed or changed its edges.</summary>
+    public int PartsVersion { get; private set; }
+
     private int ChangedCount { get; set; }
+
+    private int LookedCount { get; set; }
 
     /// <summary>Signed gain from a node to each terminal; not a number where the way leads through a circle that does not die away.</summary>
     public ReadOnlySpan<double> Signed(int node) => _rows.AsSpan(node * 3 * _stride, Columns);
@@ -170,7 +180,7 @@ public sealed class GainGraph : IEdges
     /// <summary>Computes what changed since the last time.</summary>
     public void Update()
     {
-        ChangedCount = 0;
+        ChangedCount = LookedCount = 0;
         Connect();
         if (_partsStale)
             FindParts();
@@ -265,6 +275,7 @@ public sealed class GainGraph : IEdges
     private void Keep(int node, ReadOnlySpan<double> row)
     {
         _dirty[node] = false;
+        _looked[LookedCount++] = node;
         var kept = _rows.AsSpan(node * 3 * _stride, 3 * _stride);
         if (SameBits(kept, row))
             return;
@@ -286,6 +297,7 @@ public sealed class GainGraph : IEdges
         _parts.Find(this, _leaf);
         MarkCircles();
         _partsStale = false;
+        PartsVersion++;
     }
 
     // Whoever leaves or joins a circle is computed in another way.

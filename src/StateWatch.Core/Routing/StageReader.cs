@@ -33,6 +33,13 @@ public sealed class StageReader
     public List<Stage> Of(int number)
     {
         var stages = new List<Stage>();
+        AddTo(stages, number);
+        return stages;
+    }
+
+    /// <summary>Adds all stages from the strip an edge leaves up to the end of the edge to a list. Allocates nothing that the list has room for.</summary>
+    internal void AddTo(List<Stage> stages, int number)
+    {
         var edge = _map.Edges[number];
         var from = _routing.Graph.SourceOf(number);
         if (_routing.StripAt(from) is { } strip)
@@ -64,7 +71,6 @@ public sealed class StageReader
 
         if (edge.Kind is EdgeKind.Assign or EdgeKind.Send && _routing.ShareOf(number, _state) is not 1 and var share)
             stages.Add(new Stage(StageKind.Pan, edge.Pan, Decibels.OfFactor(share)));
-        return stages;
     }
 
     /// <summary>Whether what an edge carries is taken after the fader of the strip before it.</summary>

@@ -17,7 +17,7 @@ internal static class SchemaBlindness
         "idle-cue", "incident-setting-not-seen", "measured-later", "mono-feed", "guard-not-judged", "name-collision", "name-cut", "name-twice", "needless-by-eye", "no-loudspeaker", "no-such-strip",
         "no-zone-data", "off-grid", "one-of-alone", "one-of-both-ways", "one-sided", "open-mic-in-subs", "open-mic-without-dca",
         "output-booked-twice", "private-made-public", "question-could-set", "redundant-line", "setting-mapped-twice", "shared-socket",
-        "tolerance-too-small", "too-many-sources", "too-many-settings", "unit-overbooked", "unknown-codec", "unknown-name", "unknown-placeholder", "unknown-rule",
+        "tolerance-too-small", "too-little-gain", "too-many-sources", "too-many-settings", "unit-overbooked", "unknown-codec", "unknown-name", "unknown-placeholder", "unknown-rule",
         "unknown-setting", "unknown-subject", "unknown-zone", "unseen-setting", "unused-codec", "unused-role", "waiver-twice", "word-spelled-twice",
     ];
 

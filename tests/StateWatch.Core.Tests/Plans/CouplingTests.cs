@@ -104,6 +104,21 @@ public class CouplingTests
         Assert.Equal(7.36, geometry.NeededGain!.Value, 0.01);
     }
 
+    // Sound System Design Reference Manual, chapter 4: Ds 1, D0 7, D1 4, D2 6 give 7.4 dB. EAD 3 needs as much and is just workable; EAD 1.5 needs 13.4 dB,
+    // which half of Ds or a microphone 6 dB down towards the loudspeaker is the remedy for.
+    [Theory]
+    [InlineData("1 m", 3, 0, false)]
+    [InlineData("1 m", 1.5, 0, true)]
+    [InlineData("0.5 m", 1.5, 0, false)]
+    [InlineData("1 m", 1.5, 90, false)]
+    public void Distances_by_which_feedback_comes_first_are_told(string talker, double near, int angle, bool told)
+    {
+        var items = Written.ReadPlan(Stage + FormattableString.Invariant(
+            $"- {{ mic: Handheld 1, feed: room, distance: 4 m, angle: {angle}, acoustic-gain: {{ talker-to-mic: {talker}, talker-to-listener: 7 m, loudspeaker-to-listener: 6 m, as-if-at: {near} m }} }}"), out var plan);
+        Assert.NotNull(plan);
+        Assert.Equal(told, items.Any(item => item.Code.Id == "too-little-gain"));
+    }
+
     [Fact]
     public void Measured_reference_outweighs_an_estimate_however_wide_and_keeps_it()
     {

@@ -163,6 +163,7 @@ public class PlanDiagnosticTests
         { "estimate-lacks", null, Heard("{ mic: §Spare, feed: room, distance: 1 m }") },
         { "expired-coupling", null, Heard("{ mic: Pulpit, feed: room, loss: 30, measured: §2026-09-20, by: A }") },
         { "measured-later", null, Heard("{ mic: Pulpit, feed: room, loss: 30, measured: §2026-12-21, by: A }") },
+        { "too-little-gain", null, Heard("§{ mic: Pulpit, feed: room, distance: 4 m, acoustic-gain: { talker-to-mic: 1 m, talker-to-listener: 7 m, loudspeaker-to-listener: 6 m, as-if-at: 1.5 m } }") },
         { "redundant-line", null, Heard("{ mic: Spare 1, feed: wedges, loss: 30, measured: 2026-11-22, by: A }", "{ mic: Spare 2, feed: wedges, loss: 30, measured: 2026-11-22, by: A }", "§{ mic: Spare, feed: wedges, loss: 30, measured: 2026-11-22, by: A }") },
         { "unknown-name", "Pulpit", Heard("{ mic: §Pulpti, feed: room, distance: 6 m }") },
         { "unknown-name", "room", Heard("{ mic: Pulpit, feed: §romo, distance: 6 m }") },

@@ -1,6 +1,7 @@
 using StateWatch.Core.Desks;
 using StateWatch.Core.Plans;
 using StateWatch.Core.Routing;
+using StateWatch.Core.Settings;
 
 namespace StateWatch.Core.Auditing.Flows;
 
@@ -14,13 +15,24 @@ internal sealed class DependentFlow
     private readonly SignalFlow _flow;
     private readonly List<Pair> _pairs = [];
     private readonly Dictionary<int, List<Dependent>> _found = [];
+    private readonly DependentReach _reach;
+    private readonly Dictionary<int, int> _placeOf = [];
+    private readonly int _firstFact;
     private readonly int[] _before;
+    private readonly Dictionary<int, string> _groupOf = [];
+    private readonly int[] _waiting;
+    private readonly List<Membership> _ofBus = [];
+    private readonly List<Membership> _ofOther = [];
     private readonly int[] _stripOfNode;
+    private bool _isDue = true;
 
     public DependentFlow(SignalFlow flow)
     {
         _flow = flow;
         _before = new int[flow.Map.Nodes.Count];
+        _waiting = new int[flow.Map.Nodes.Count];
+        foreach (var member in flow.Map.Strips.SelectMany(strip => strip.Dcas.Select(dca => dca.Member).Concat(strip.MuteGroups.Select(group => group.Member))))
+            _groupOf[member] = LastNumber(flow.Plan.Profile.Settings[member].Path);
         _stripOfNode = [.. flow.Map.Nodes.Select(node => node.Kind == NodeKind.Strip ? node.Strip : -1)];
         var plan = flow.Plan;
         var numberOf = Enumerable.Range(0, plan.Feeds.Count).ToDictionary(number => plan.Feeds[number].Key, number => number, StringComparer.Ordinal);
@@ -32,24 +44,52 @@ internal sealed class DependentFlow
         }
 
         Subjects = _pairs.Count == 0 ? [] : [.. new DependentSubjects(flow, _pairs).All().Order()];
+        foreach (var subject in Subjects)
+            _placeOf.Add(subject, _placeOf.Count);
+        _firstFact = flow.Facts.Reserve(Subjects.Count);
+        _reach = new DependentReach(flow, _pairs);
     }
 
     /// <summary>Every setting at which a dependence may be told, by id.</summary>
     public IReadOnlyList<int> Subjects { get; }
 
-    /// <summary>What a setting makes dependent in the state that was loaded last; null when nothing.</summary>
+    /// <summary>What a setting makes dependent in the state that was looked at last; null when nothing.</summary>
     public IReadOnlyList<Dependent>? MadeBy(int setting) => _found.GetValueOrDefault(setting);
 
-    /// <summary>Looks at every pair again.</summary>
+    /// <summary>The number of the fact of what a setting makes dependent.</summary>
+    public int FactOf(int setting) => _firstFact + _placeOf[setting];
+
+    /// <summary>Notes that a setting of the signal flow changed.</summary>
+    public void Touch(int setting, SettingValue before, SettingValue after) => _isDue = _isDue || _reach.IsReached(setting, before, after);
+
+    /// <summary>Notes that a setting may have changed: memberships of inputs count as they are.</summary>
+    public void TouchMember(int setting, DeskState state) => _isDue |= _reach.Joins(setting, state);
+
+    /// <summary>Looks at every pair again, if a change may have reached one. Few changes do; it allocates then.</summary>
     /// <param name="state">The live state: memberships of inputs count as they are.</param>
-    public void Load(DeskState state)
+    public void Update(DeskState state)
     {
+        if (!_isDue)
+            return;
+        _isDue = false;
+        MarkFound();
         _found.Clear();
         foreach (var pair in _pairs)
         {
             MarkWays(pair);
             FindWays(pair);
             FindGroups(pair, state);
+        }
+
+        MarkFound();
+    }
+
+    private void MarkFound()
+    {
+        foreach (var setting in _found.Keys)
+        {
+            if (_placeOf.TryGetValue(setting, out var place))
+                _flow.Facts.Mark(_firstFact + place);
         }
     }
 
@@ -71,17 +111,21 @@ internal sealed class DependentFlow
     private void MarkWays(Pair pair)
     {
         Array.Clear(pair.Leads);
-        var waiting = new Stack<int>(pair.Ends);
+        var count = 0;
         foreach (var end in pair.Ends)
-            pair.Leads[end] = true;
-        while (waiting.TryPop(out var node))
         {
-            foreach (var edge in _flow.Live.Graph.EdgesInto(node))
+            pair.Leads[end] = true;
+            _waiting[count++] = end;
+        }
+
+        while (count > 0)
+        {
+            foreach (var edge in _flow.Live.Graph.EdgesInto(_waiting[--count]))
             {
                 if (_flow.Live.Graph.SourceOf(edge) is >= 0 and var from && !pair.Leads[from] && IsConnected(edge))
                 {
                     pair.Leads[from] = true;
-                    waiting.Push(from);
+                    _waiting[count++] = from;
                 }
             }
         }
@@ -138,20 +182,26 @@ internal sealed class DependentFlow
     private void FindGroups(Pair pair, DeskState state)
     {
         StageReader? stages = null;
-        foreach (var strip in _flow.Map.Strips)
+        for (var number = 0; number < _flow.Map.Strips.Count; number++)
         {
+            var strip = _flow.Map.Strips[number];
             if (!pair.Buses.Contains(strip.Strip))
                 continue;
-            foreach (var bus in Memberships(strip, state))
+            FindMemberships(strip, state, _ofBus);
+            foreach (var bus in _ofBus)
             {
-                foreach (var other in _flow.Map.Strips)
+                for (var second = 0; second < _flow.Map.Strips.Count; second++)
                 {
-                    if (pair.Buses.Contains(other.Strip) || !Array.Exists(other.Nodes, node => pair.Leads[node]))
+                    var other = _flow.Map.Strips[second];
+                    if (pair.Buses.Contains(other.Strip) || !Leads(pair, other))
                         continue;
-                    foreach (var member in Memberships(other, state).Where(member => member.Group == bus.Group && member.IsDca == bus.IsDca))
+                    FindMemberships(other, state, _ofOther);
+                    foreach (var member in _ofOther)
                     {
+                        if (member.Group != bus.Group || member.IsDca != bus.IsDca)
+                            continue;
                         stages ??= new StageReader(_flow.Live, _flow.View);
-                        if (other.Nodes.SelectMany(node => Moved(pair, node, member, stages)).FirstOrDefault(-1) is not (>= 0 and var edge))
+                        if (FirstMoved(pair, other, member, stages) is not (>= 0 and var edge))
                             continue;
                         var (start, dependent) = (_flow.Live.Graph.SourceOf(edge), new Dependent(pair.Said, strip.Strip, bus.Member, member.Member, [edge, .. Onward(pair, _flow.Live.Graph.TargetOf(edge))]));
                         if (_flow.Plan.For(bus.Member) is not { Planned.IsOn: true })
@@ -166,6 +216,9 @@ internal sealed class DependentFlow
         }
     }
 
+    private int FirstMoved(Pair pair, StripStages strip, Membership member, StageReader stages) =>
+        strip.Nodes.SelectMany(node => Moved(pair, node, member, stages)).FirstOrDefault(-1);
+
     // Edges towards the feed that a group acts on.
     private IEnumerable<int> Moved(Pair pair, int node, Membership member, StageReader stages)
     {
@@ -179,22 +232,34 @@ internal sealed class DependentFlow
         }
     }
 
-    private static IEnumerable<Membership> Memberships(StripStages strip, DeskState state)
+    private static bool Leads(Pair pair, StripStages strip)
     {
-        for (var i = 0; i < strip.Dcas.Length; i++)
+        foreach (var node in strip.Nodes)
         {
-            if (state.IsFresh(strip.Dcas[i].Member) && state[strip.Dcas[i].Member].IsOn)
-                yield return new Membership(true, LastNumber(state, strip.Dcas[i].Member), strip.Dcas[i].Member, strip.Dcas[i].On >= 0, strip.Dcas[i].Fader >= 0);
+            if (pair.Leads[node])
+                return true;
         }
 
-        for (var i = 0; i < strip.MuteGroups.Length; i++)
+        return false;
+    }
+
+    private void FindMemberships(StripStages strip, DeskState state, List<Membership> found)
+    {
+        found.Clear();
+        foreach (var (member, on, fader) in strip.Dcas)
         {
-            if (state.IsFresh(strip.MuteGroups[i].Member) && state[strip.MuteGroups[i].Member].IsOn)
-                yield return new Membership(false, LastNumber(state, strip.MuteGroups[i].Member), strip.MuteGroups[i].Member, strip.MuteGroups[i].Active >= 0, false);
+            if (state[member].IsOn)
+                found.Add(new Membership(true, _groupOf[member], member, on >= 0, fader >= 0));
+        }
+
+        foreach (var (member, active) in strip.MuteGroups)
+        {
+            if (state[member].IsOn)
+                found.Add(new Membership(false, _groupOf[member], member, active >= 0, false));
         }
     }
 
-    private static string LastNumber(DeskState state, int member) => state.Profile.Settings[member].Path is var path ? path[(path.LastIndexOf('/') + 1)..] : "";
+    private static string LastNumber(string path) => path[(path.LastIndexOf('/') + 1)..];
 
     private List<int> WayTo(int node, int start)
     {
@@ -259,7 +324,7 @@ internal sealed class DependentFlow
     /// <param name="Said">What the plan says.</param>
     /// <param name="Buses">Strip ids of the other feed's buses.</param>
     /// <param name="Ends">Nodes where the feed leaves the desk.</param>
-    /// <param name="Leads">Whether a connected way leads from a node to the feed, in the state that was loaded last.</param>
+    /// <param name="Leads">Whether a connected way leads from a node to the feed, in the state that was looked at last.</param>
     internal sealed record Pair(IndependentPair Said, HashSet<int> Buses, int[] Ends, bool[] Leads);
 
     private readonly record struct Membership(bool IsDca, string Group, int Member, bool Mutes, bool Moves);

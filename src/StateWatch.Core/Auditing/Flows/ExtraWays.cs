@@ -12,7 +12,11 @@ internal sealed class ExtraWays
     private const int MostSteps = 20_000;
 
     private readonly SignalFlow _flow;
-    private readonly Dictionary<int, List<int>> _edgesOf = [];
+    private readonly Dictionary<int, int> _placeOf = [];
+    private readonly int[] _switches;
+    private readonly int[][] _edgesOf;
+    private readonly OpenWays _open;
+    private readonly int _firstFact;
     private readonly Dictionary<int, PlannedStrip> _stripAt = [];
     private readonly Dictionary<(int Strip, int Feed), ForbiddenPair> _forbidden = [];
     private readonly double[] _up;
@@ -34,6 +38,7 @@ internal sealed class ExtraWays
                 _stripAt.TryAdd(node, strip);
         }
 
+        var edgesOf = new SortedDictionary<int, List<int>>();
         // Without sources or listeners nothing can arrive where it must not.
         for (var number = 0; number < flow.Map.Edges.Count && plan.Strips.Count > 0 && plan.Feeds.Count > 0; number++)
         {
@@ -41,24 +46,38 @@ internal sealed class ExtraWays
             // A patch from a bus that the plan does not make.
             if (edge.Kind == EdgeKind.Loopback && flow.Planned.Graph.SourceOf(number) < 0 && flow.Live.StripAt(edge.To) is { } drawing && flow.Live.MayDrawFromBus(drawing))
             {
-                _edgesOf.Add(drawing.Source, [number]);
+                edgesOf.Add(drawing.Source, [number]);
                 continue;
             }
 
             if (edge.Kind is not (EdgeKind.Assign or EdgeKind.Send or EdgeKind.Talk) || plan.For(edge.On) is { Planned.IsOn: true } || !IsLookedAt(edge.From))
                 continue;
-            if (!_edgesOf.TryGetValue(edge.On, out var edges))
-                _edgesOf.Add(edge.On, edges = []);
+            if (!edgesOf.TryGetValue(edge.On, out var edges))
+                edgesOf.Add(edge.On, edges = []);
             edges.Add(number);
         }
+
+        _switches = [.. edgesOf.Keys];
+        _edgesOf = [.. edgesOf.Values.Select(edges => edges.ToArray())];
+        for (var place = 0; place < _switches.Length; place++)
+            _placeOf.Add(_switches[place], place);
+        _firstFact = flow.Facts.Reserve(_switches.Length);
+        _open = new OpenWays(flow, _edgesOf);
     }
 
     /// <summary>The switches of all connections the plan does not make, and the patches by which an input could draw from a bus, by id.</summary>
-    public IEnumerable<int> Switches => _edgesOf.Keys.Order();
+    public IEnumerable<int> Switches => _switches;
 
     /// <summary>Their levels.</summary>
-    public IEnumerable<int> Levels => _edgesOf.Values.SelectMany(edges => edges).Where(edge => _flow.Map.Edges[edge].Kind == EdgeKind.Send && _flow.Map.Edges[edge].Level >= 0)
+    public IEnumerable<int> Levels => _edgesOf.SelectMany(edges => edges).Where(edge => _flow.Map.Edges[edge].Kind == EdgeKind.Send && _flow.Map.Edges[edge].Level >= 0)
         .Select(edge => _flow.Map.Edges[edge].Level);
+
+    /// <summary>The number of the fact of what arrives over a switch.</summary>
+    public int FactOf(int setting) => _firstFact + _placeOf[setting];
+
+    /// <summary>Finds the switches over which something else may arrive now.</summary>
+    /// <param name="looked">What the graph has computed again.</param>
+    public void Update(NodeSet looked) => _open.Update(looked, _firstFact);
 
     /// <summary>Something that arrives by an unplanned connection.</summary>
     /// <param name="Source">The source's node.</param>
@@ -77,7 +96,7 @@ internal sealed class ExtraWays
         where T : struct, IVisitor
     {
         var graph = _flow.Live.Graph;
-        foreach (var edge in _edgesOf[setting])
+        foreach (var edge in _edgesOf[_placeOf[setting]])
         {
             var gain = Math.Abs(graph.GainOf(edge));
             if (gain == 0)

@@ -17,11 +17,18 @@ internal sealed class MustCarryFlow
 
     private readonly SignalFlow _flow;
     private readonly List<MustCarryPair> _pairs = [];
-    private readonly Dictionary<int, List<MustCarryPair>> _stopped = [];
     private readonly SortedSet<int> _stages = [];
     private readonly SortedSet<int> _wanted = [];
-    private readonly Dictionary<int, List<MustCarryPair>> _cancelled = [];
     private readonly DelayedSum _sum = new();
+    private readonly HashSet<int> _delays;
+    private readonly StoppedPairs _turned;
+    private readonly List<int> _turns = [];
+    private readonly StoppedPairs _stopped;
+    private readonly WayStops _stops;
+    private readonly int[]?[] _pairsOf;
+    private readonly PendingSet _due;
+    private readonly bool[] _arrives;
+    private readonly List<int> _now = [];
     private readonly bool[] _onPath;
     private int _steps;
 
@@ -29,6 +36,7 @@ internal sealed class MustCarryFlow
     {
         _flow = flow;
         _onPath = new bool[flow.Map.Nodes.Count];
+        _delays = [.. WayDelays.Settings(flow.Map)];
         var plan = flow.Plan;
         foreach (var line in plan.Document.Feeds)
         {
@@ -38,9 +46,16 @@ internal sealed class MustCarryFlow
             foreach (var role in line.Constraints.MustCarry)
             {
                 foreach (var strips in plan.Strips.Where(strip => strip.Role == role.Text).GroupBy(strip => strip.OneOf ?? strip.Strip.Path, StringComparer.Ordinal))
-                    Add(plan.Feeds[number], [.. strips], flow.Map.ColumnsOf(number));
+                    Add(plan.Feeds[number], [.. strips], [.. flow.Map.ColumnsOf(number)]);
             }
         }
+
+        _stopped = new StoppedPairs(flow.Facts, _stages, _pairs.Count);
+        _turned = new StoppedPairs(flow.Facts, [.. Turns.SelectMany(strip => (int[])[strip.Source, strip.Polarity]).Where(setting => setting >= 0).Distinct()], _pairs.Count);
+        _stops = new WayStops(flow, MayBeMember);
+        _pairsOf = PairsBySetting();
+        _due = new PendingSet(_pairs.Count);
+        _arrives = new bool[_pairs.Count];
     }
 
     /// <summary>Every setting on a planned way that could stop a source, by id.</summary>
@@ -49,49 +64,128 @@ internal sealed class MustCarryFlow
     /// <summary>Where buses on those ways are tapped, and what moves a bus that was put where the plan does not want it, by id.</summary>
     public IEnumerable<int> Wanted => _wanted;
 
-    /// <summary>What a setting stops in the state that was loaded last; null when nothing.</summary>
-    public List<MustCarryPair>? StoppedBy(int setting) => _stopped.GetValueOrDefault(setting);
+    /// <summary>The number of the fact of what a stage stops.</summary>
+    public int FactOf(int stage) => _stopped.FactOf(stage);
 
-    /// <summary>
-    /// Strips at which a second way could be turned so that it takes away the first; none without anything that must arrive.
-    /// </summary>
-    public IEnumerable<StripStages> Turns() => _pairs.Count == 0 ? [] : _flow.Between.Where(strip => strip.Polarity >= 0);
+    /// <summary>Whether a stage stops anything in the state that was looked at last.</summary>
+    public bool IsStoppedBy(int stage) => _stopped.By(stage).Count > 0;
 
-    /// <summary>What a setting cancels in the state that was loaded last, by a way of opposed polarity; null when nothing.</summary>
-    public List<MustCarryPair>? CancelledBy(int setting) => _cancelled.GetValueOrDefault(setting);
+    /// <summary>What a stage stops in the state that was looked at last.</summary>
+    public List<MustCarryPair> StoppedBy(int stage) => [.. _stopped.By(stage).Select(pair => _pairs[pair])];
 
-    /// <summary>Looks at every pair again.</summary>
-    public void Load()
+    /// <summary>Strips at which a second way could be turned so that it takes away the first; none without anything that must arrive.</summary>
+    public IEnumerable<StripStages> Turns => _pairs.Count == 0 ? [] : _flow.Between.Where(strip => strip.Polarity >= 0);
+
+    /// <summary>The number of the fact of what a turn cancels.</summary>
+    public int TurnFactOf(int turn) => _turned.FactOf(turn);
+
+    /// <summary>Whether a patch or polarity cancels anything in the state that was looked at last, by a way of opposed polarity.</summary>
+    public bool IsCancelledBy(int turn) => _turned.By(turn).Count > 0;
+
+    /// <summary>What a patch or polarity cancels in the state that was looked at last.</summary>
+    public List<MustCarryPair> CancelledBy(int turn) => [.. _turned.By(turn).Select(pair => _pairs[pair])];
+
+    /// <summary>Notes that a setting of the signal flow changed: it may decide what stops a pair that does not arrive.</summary>
+    public void Touch(int setting)
     {
-        _stopped.Clear();
-        _cancelled.Clear();
-        StageReader? stages = null;
-        foreach (var pair in _pairs)
+        if (_flow.Live.Depends.IsPatch(setting) || _delays.Contains(setting))
         {
-            if (pair.Sources.Exists(Arrives))
-                continue;
-            stages ??= new StageReader(_flow.Live, _flow.View);
-            var reader = stages;
-            var (cancelled, stopped) = (pair.Sources.Where(IsCancelled).ToList(), pair.Sources.Where(source => !IsCancelled(source)));
-            Note(_stopped, stopped.SelectMany(source => source.Ways).SelectMany(way => Stops(way, reader)), pair);
-            Note(_cancelled, cancelled.SelectMany(source => Turns(source, reader)), pair);
+            for (var pair = 0; pair < _pairs.Count; pair++)
+                _due.Add(pair);
+        }
+
+        foreach (var pair in _pairsOf[setting] ?? [])
+        {
+            if (!_arrives[pair])
+                _due.Add(pair);
         }
     }
 
-    private static void Note(Dictionary<int, List<MustCarryPair>> pairs, IEnumerable<int> settings, MustCarryPair pair)
+    /// <summary>Looks again at every pair that a change reaches.</summary>
+    /// <param name="reached">Everything from which ways lead to what the graph has computed again.</param>
+    public void Update(NodeSet reached)
     {
-        foreach (var setting in settings.Distinct())
+        for (var pair = 0; pair < _pairs.Count; pair++)
         {
-            if (!pairs.TryGetValue(setting, out var list))
-                pairs.Add(setting, list = []);
-            list.Add(pair);
+            foreach (var source in _pairs[pair].Sources)
+            {
+                if (reached.Contains(source.Node))
+                    _due.Add(pair);
+            }
         }
+
+        foreach (var pair in _due.Take())
+            Look(pair);
+    }
+
+    private void Look(int number)
+    {
+        var arrives = false;
+        foreach (var source in _pairs[number].Sources)
+            arrives = arrives || Arrives(source);
+        _now.Clear();
+        _turns.Clear();
+        if (!arrives)
+        {
+            foreach (var source in _pairs[number].Sources)
+            {
+                if (IsCancelled(source))
+                {
+                    AddTurns(source);
+                    continue;
+                }
+
+                foreach (var way in source.Ways)
+                    _stops.AddTo(_now, way);
+            }
+        }
+
+        _arrives[number] = arrives;
+        _stopped.Set(number, _now);
+        _turned.Set(number, _turns);
+    }
+
+    // Whatever stands on the ways of a pair, by the setting that decides it.
+    private int[]?[] PairsBySetting()
+    {
+        var byStrip = new SortedSet<int>[_flow.Map.Strips.Count];
+        var byEdge = new SortedSet<int>[_flow.Map.Edges.Count];
+        for (var pair = 0; pair < _pairs.Count; pair++)
+        {
+            foreach (var step in _pairs[pair].Sources.SelectMany(source => source.Ways).SelectMany(way => way.Steps))
+            {
+                (byEdge[step.Edge] ??= []).Add(pair);
+                if (_flow.Live.StripNumberOf(step.From) is >= 0 and var strip)
+                    (byStrip[strip] ??= []).Add(pair);
+            }
+        }
+
+        var pairs = new int[]?[_flow.Plan.Profile.Settings.Count];
+        var found = new SortedSet<int>();
+        foreach (var setting in _flow.Live.Inputs)
+        {
+            found.Clear();
+            foreach (var strip in _flow.Live.Depends.StripsOf(setting))
+                found.UnionWith(byStrip[strip] ?? []);
+            foreach (var edge in _flow.Live.Depends.EdgesOf(setting))
+                found.UnionWith(byEdge[edge] ?? []);
+            if (found.Count > 0)
+                pairs[setting] = [.. found];
+        }
+
+        return pairs;
     }
 
     // Ways are open, and what they bring takes each other away.
-    private bool IsCancelled(MustCarrySource source) => source.Columns.Sum(column => Dry(_flow.Live.Graph, source.Node, column)) >= Least * source.Planned;
+    private bool IsCancelled(MustCarrySource source)
+    {
+        var sum = 0.0;
+        foreach (var column in source.Columns)
+            sum += Dry(_flow.Live.Graph, source.Node, column);
+        return sum >= Least * source.Planned;
+    }
 
-    private void Add(Feed feed, List<PlannedStrip> strips, IReadOnlyList<int> columns)
+    private void Add(Feed feed, List<PlannedStrip> strips, int[] columns)
     {
         var sources = new List<MustCarrySource>();
         foreach (var strip in strips)
@@ -103,7 +197,7 @@ internal sealed class MustCarryFlow
             if (!(planned > 0) || !double.IsFinite(planned))
                 continue;
             var ways = new WayFinder(_flow.Planned).Find(node, columns, _flow.PlannedStages)
-                .Where(way => !way.Steps.Any(step => _flow.Map.Edges[step.Edge].Kind == EdgeKind.Effect)).ToList();
+                .Where(way => !way.Steps.Any(step => _flow.Map.Edges[step.Edge].Kind == EdgeKind.Effect)).ToArray();
             sources.Add(new MustCarrySource(strip, node, columns, planned, ways));
         }
 
@@ -214,83 +308,16 @@ internal sealed class MustCarryFlow
     }
 
     // Where the ways that are opposed to the planned ones turn: at a patch that the plan does not make, or at a polarity.
-    private IEnumerable<int> Turns(MustCarrySource source, StageReader stages)
+    private void AddTurns(MustCarrySource source)
     {
-        var ways = new WayFinder(_flow.Live).Find(source.Node, source.Columns, stages).Where(way => !way.Steps.Any(step => _flow.Map.Edges[step.Edge].Kind == EdgeKind.Effect)).ToList();
+        var ways = new WayFinder(_flow.Live).Find(source.Node, source.Columns, new StageReader(_flow.Live, _flow.View)).Where(way => !way.Steps.Any(step => _flow.Map.Edges[step.Edge].Kind == EdgeKind.Effect)).ToList();
         if (ways.Find(way => way.Steps.All(step => _flow.Planned.Graph.GainOf(step.Edge) != 0)) is not { } planned)
-            yield break;
+            return;
         foreach (var way in ways.Where(way => way.Gain < 0 != planned.Gain < 0))
         {
-            foreach (var step in way.Steps.Skip(1))
-            {
-                if (_flow.Live.StripAt(step.From) is not { Polarity: >= 0 } strip || !_flow.View[strip.Polarity].IsOn)
-                    continue;
-                yield return strip.Loopback >= 0 && _flow.Planned.Graph.SourceOf(strip.Loopback) != _flow.Live.Graph.SourceOf(strip.Loopback) ? strip.Source : strip.Polarity;
-                break;
-            }
+            var turn = way.Steps.Skip(1).Select(step => _flow.Live.StripAt(step.From)).FirstOrDefault(strip => strip is { Polarity: >= 0 } && _flow.View[strip.Polarity].IsOn);
+            if (turn is not null)
+                _turns.Add(turn.Loopback >= 0 && _flow.Planned.Graph.SourceOf(turn.Loopback) != _flow.Live.Graph.SourceOf(turn.Loopback) ? turn.Source : turn.Polarity);
         }
-    }
-
-    // The stages that stop a way; where none stops it alone, the one that takes most.
-    private List<int> Stops(Way way, StageReader stages)
-    {
-        var stops = new List<int>();
-        var (worst, most) = (-1, 0.0);
-        foreach (var step in way.Steps)
-        {
-            var edge = _flow.Map.Edges[step.Edge];
-            if (_flow.Live.Graph.SourceOf(step.Edge) != step.From)
-            {
-                stops.Add(_flow.Map.Outputs[_flow.Planned.OutputAt(edge.To)].Source);
-                continue;
-            }
-
-            foreach (var stage in stages.Of(step.Edge))
-            {
-                if (stage.Setting < 0 || stage.Kind == StageKind.Patch)
-                    continue;
-                if (stage.Stops)
-                    stops.Add(BlamedFor(step.From, stage.Setting));
-                var planned = step.Stages.FirstOrDefault(other => other.Setting == stage.Setting).Level;
-                if (planned - stage.Level > most && !stage.Stops)
-                    (worst, most) = (BlamedFor(step.From, stage.Setting), planned - stage.Level);
-            }
-        }
-
-        if (stops.Count == 0 && worst >= 0)
-            stops.Add(worst);
-        return stops;
-    }
-
-    private int BlamedFor(int node, int setting)
-    {
-        if (_flow.Live.StripAt(node) is not { } strip || _flow.Plan.Profile.Strips[strip.Strip].Kind == "input")
-            return setting;
-        foreach (var (member, on, fader) in strip.Dcas)
-        {
-            if ((on == setting || fader == setting) && !MayBeMember(member))
-                return member;
-        }
-
-        foreach (var (member, active) in strip.MuteGroups)
-        {
-            if (active == setting && !MayBeMember(member))
-                return member;
-        }
-
-        return setting;
     }
 }
-
-/// <summary>A source, or a set of which any one will do, and the feed at which it must arrive.</summary>
-/// <param name="Feed">The feed.</param>
-/// <param name="Sources">The source, or all of the set.</param>
-internal sealed record MustCarryPair(Feed Feed, List<MustCarrySource> Sources);
-
-/// <summary>One strip on its way to a feed.</summary>
-/// <param name="Strip">The strip.</param>
-/// <param name="Node">Its node.</param>
-/// <param name="Columns">The feed's columns.</param>
-/// <param name="Planned">Sum of all planned ways, over the columns.</param>
-/// <param name="Ways">The ways as planned.</param>
-internal sealed record MustCarrySource(PlannedStrip Strip, int Node, IReadOnlyList<int> Columns, double Planned, IReadOnlyList<Way> Ways);

@@ -16,6 +16,17 @@ internal sealed class SignalFlow
     private readonly SettingValue[] _own;
     private readonly SettingValue[] _unseen;
     private readonly int[] _settings;
+    private readonly bool[] _decides;
+    private readonly int[] _stripOf;
+    private readonly Dictionary<int, int> _stripBySource = [];
+    private readonly int[]?[] _ownOf;
+    private readonly bool[] _asIs;
+    private readonly PendingSet _waiting;
+    private readonly NodeSet _looked;
+    private readonly NodeSet _reached;
+    private readonly int[] _climb;
+    private readonly int _anyFact;
+    private bool _isLoaded;
     private readonly List<int> _between = [];
 
     /// <summary>Computes the flow as planned.</summary>
@@ -26,7 +37,7 @@ internal sealed class SignalFlow
         View = new DeskState(plan.Profile);
         Live = new DeskRouting(Map, plan.Profile.Behaviour);
         Planned = new DeskRouting(Map, plan.Profile.Behaviour);
-        _settings = [.. Planned.Inputs];
+        _settings = [.. Planned.Inputs, .. WayDelays.Settings(Map)];
         _own = new SettingValue[plan.Profile.Settings.Count];
         _unseen = new SettingValue[plan.Profile.Settings.Count];
         foreach (var setting in plan.Profile.Settings)
@@ -37,20 +48,34 @@ internal sealed class SignalFlow
                 _own[setting.Id] = Neutral(setting);
         }
 
-        foreach (var strip in Map.Strips)
+        _decides = new bool[plan.Profile.Settings.Count];
+        foreach (var id in _settings)
+            _decides[id] = true;
+        _stripOf = new int[plan.Profile.Settings.Count];
+        Array.Fill(_stripOf, -1);
+        _ownOf = new int[]?[Map.Strips.Count];
+        _asIs = new bool[Map.Strips.Count];
+        for (var strip = 0; strip < Map.Strips.Count; strip++)
         {
-            var isInput = plan.Profile.Strips[strip.Strip].Kind == "input";
+            var isInput = plan.Profile.Strips[Map.Strips[strip].Strip].Kind == "input";
             if (isInput)
                 TakeAsOpen(strip);
+            if (Map.Strips[strip].Loopback >= 0)
+                _stripBySource.Add(Map.Strips[strip].Source, strip);
             // A source's own delay is the same for all its ways; what counts is what stands in the middle of one.
-            if (isInput && !Planned.MayDrawFromBus(strip))
+            if (isInput && !Planned.MayDrawFromBus(Map.Strips[strip]))
                 continue;
-            Between.Add(strip);
-            _between.AddRange(((int[])[strip.Delay, .. isInput ? (int[])[strip.On, strip.Fader, strip.Trim] : []]).Where(setting => setting >= 0));
+            Between.Add(Map.Strips[strip]);
+            _between.AddRange(((int[])[Map.Strips[strip].Delay, .. isInput ? (int[])[Map.Strips[strip].On, Map.Strips[strip].Fader, Map.Strips[strip].Trim] : []]).Where(setting => setting >= 0));
         }
 
+        Facts = new DerivedFacts(plan.Profile.Settings.Count);
+        _anyFact = Facts.Reserve(1);
+        _waiting = new PendingSet(plan.Profile.Settings.Count);
+        _looked = new NodeSet(Map.Nodes.Count);
+        _reached = new NodeSet(Map.Nodes.Count);
+        _climb = new int[Map.Nodes.Count];
         Delays = new WayDelays(Map, View);
-
         var planned = new DeskState(plan.Profile);
         foreach (var id in _settings)
         {
@@ -100,6 +125,12 @@ internal sealed class SignalFlow
     /// <summary>Reads the stages of a planned way.</summary>
     public StageReader PlannedStages { get; }
 
+    /// <summary>Numbers of what is derived from the flow, and which of it changed.</summary>
+    public DerivedFacts Facts { get; }
+
+    /// <summary>The number of the fact that anything of the flow changed: for checks that look at all of it.</summary>
+    public int AnyFact => _anyFact;
+
     /// <summary>Sources that do not arrive where they must.</summary>
     public MustCarryFlow MustCarry { get; }
 
@@ -118,64 +149,123 @@ internal sealed class SignalFlow
     /// </summary>
     public IEnumerable<int> Wanted => MustCarry.Wanted.Concat(Extra.Levels).Concat(Plan.Feeds.Count > 0 && Plan.Strips.Count > 0 ? _between : []);
 
-    /// <summary>Computes the live flow of a state.</summary>
-    public void Load(DeskState state)
+    /// <summary>Notes that a setting has another value, or is fresh or no longer so.</summary>
+    public void Touch(int setting)
     {
-        Fill(state);
-        Live.Load(View);
+        if (_decides[setting])
+            _waiting.Add(setting);
+    }
+
+    /// <summary>Notes that every setting may have another value.</summary>
+    public void TouchAll()
+    {
+        foreach (var setting in _settings)
+            _waiting.Add(setting);
+    }
+
+    /// <summary>
+    /// Computes what the noted changes reach, to the last bit as if everything were computed from the state. The facts that changed are noted
+    /// in <see cref="Facts"/>. Allocates nothing after the first time, but for lists that outgrow what they ever held and
+    /// for changes that may make a feed hang on another one.
+    /// </summary>
+    public void Update(DeskState state)
+    {
+        var waiting = _waiting.Take();
+        var changed = !_isLoaded;
         // An input that takes its signal from a bus is a piece of the way, not a source.
-        foreach (var strip in Map.Strips)
+        foreach (var id in waiting)
         {
-            if (strip.Loopback >= 0 && Live.Graph.SourceOf(strip.Loopback) >= 0)
-                TakeAsIs(strip, state);
+            if (_stripBySource.TryGetValue(id, out var strip))
+                changed |= TakeSource(strip, state);
         }
 
-        Live.Update(View);
-        MustCarry.Load();
-        Circles.Load();
-        Dependent.Load(state);
+        foreach (var id in waiting)
+        {
+            changed |= Take(id, state);
+            Dependent.TouchMember(id, state);
+        }
+
+        if (changed)
+            FollowChanges();
+        Dependent.Update(state);
     }
 
-    private void Fill(DeskState state)
+    private void FollowChanges()
     {
-        View.StartGeneration();
-        foreach (var id in _settings)
-        {
-            var value = _own[id].HasValue ? _own[id] : state.IsFresh(id) ? state[id] : _unseen[id];
-            if (value.HasValue)
-                View.Apply(id, value);
-        }
-
-        // All of them, whether or not they were asked for: some are planned.
-        foreach (var strip in Map.Strips)
-        {
-            if (strip.Delay >= 0 && state.IsFresh(strip.Delay))
-                View.Apply(strip.Delay, state[strip.Delay]);
-        }
+        if (_isLoaded)
+            Live.Update(View);
+        else
+            Live.Load(View);
+        _isLoaded = true;
+        Facts.Mark(_anyFact);
+        Follow();
+        MustCarry.Update(_reached);
+        Circles.Update();
+        Extra.Update(_looked);
     }
 
-    private void TakeAsIs(StripStages strip, DeskState state)
+    // Everything from which ways lead to what the graph has looked at: a row that came out the same does not stop it, since rows add up ways that
+    // the facts tell apart.
+    private void Follow()
     {
-        foreach (var id in OwnOf(strip))
+        _looked.Clear();
+        _reached.Clear();
+        var count = 0;
+        foreach (var node in Live.Graph.Looked)
         {
-            if (id < 0 || !state.IsFresh(id))
-                continue;
-            View.Apply(id, state[id]);
-            Live.Touch(id);
+            _looked.Add(node);
+            _reached.Add(node);
+            _climb[count++] = node;
+        }
+
+        while (count > 0)
+        {
+            foreach (var edge in Live.Graph.EdgesInto(_climb[--count]))
+            {
+                if (Live.Graph.GainOf(edge) != 0 && Live.Graph.SourceOf(edge) is >= 0 and var from && _reached.Add(from))
+                    _climb[count++] = from;
+            }
         }
     }
 
-    private void TakeAsOpen(StripStages strip)
+    private bool TakeSource(int strip, DeskState state)
     {
-        foreach (var id in OwnOf(strip))
-        {
-            if (id >= 0)
-                _own[id] = Parse(id, id == strip.On ? "on" : id == strip.Fader || id == strip.Trim ? "0 dB" : "off");
-        }
+        var changed = Take(Map.Strips[strip].Source, state);
+        _asIs[strip] = Live.IsFedByStrip(Map.Strips[strip], View);
+        foreach (var id in _ownOf[strip] ?? [])
+            changed |= Take(id, state);
+        return changed;
     }
 
-    private static IEnumerable<int> OwnOf(StripStages strip) =>
-        [strip.On, strip.Fader, strip.Trim, .. strip.Dcas.Select(dca => dca.Member), .. strip.MuteGroups.Select(group => group.Member)];
+    private bool Take(int setting, DeskState state)
+    {
+        var isFresh = state.IsFresh(setting);
+        var isOwn = _own[setting].HasValue && !(isFresh && _stripOf[setting] is >= 0 and var strip && _asIs[strip]);
+        var value = isOwn ? _own[setting] : isFresh ? state[setting] : _unseen[setting];
+        var before = View[setting];
+        if (before == value)
+            return false;
+        if (value.HasValue)
+            View.Apply(setting, value);
+        else
+            View.MarkUnseen(setting, UnseenReason.NotAsked);
+        Live.Touch(setting);
+        MustCarry.Touch(setting);
+        Dependent.Touch(setting, before, value);
+        return true;
+    }
+
+    private void TakeAsOpen(int number)
+    {
+        var strip = Map.Strips[number];
+        int[] own = [strip.On, strip.Fader, strip.Trim, .. strip.Dcas.Select(dca => dca.Member), .. strip.MuteGroups.Select(group => group.Member)];
+        _ownOf[number] = [.. own.Where(id => id >= 0)];
+        foreach (var id in _ownOf[number]!)
+        {
+            _stripOf[id] = number;
+            _own[id] = Parse(id, id == strip.On ? "on" : id == strip.Fader || id == strip.Trim ? "0 dB" : "off");
+        }
+    }
 
     // What a setting is when nothing is closed and nothing routed.
     private SettingValue Neutral(Setting setting) => setting.Kind.Suffix switch

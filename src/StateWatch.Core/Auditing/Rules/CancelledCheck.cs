@@ -18,15 +18,17 @@ internal sealed class CancelledCheck(RuleInfo rule, Setting setting, StripStages
 
     public override bool YieldsToOthers => true;
 
-    // The strip stands open in the middle of it, wherever else it goes.
-    public override IReadOnlyList<int> ExplainsIn(DeskState state) =>
-        [.. Inputs, .. facts.Profile.SettingsOf(setting.Strip).ToArray().Where(id => id == strip.On || (facts.Profile.Settings[id].Kind.Suffix is "assign/<bus>/#" or "send/<bus>/#/on" && state[id].IsOn))];
+    public override IReadOnlyList<int> Facts { get; } = [facts.Flow.MustCarry.TurnFactOf(setting.Id)];
 
-    public override bool IsViolated(DeskState state) => facts.Flow.MustCarry.CancelledBy(Subject) is not null;
+    // The strip stands open in the middle of it, wherever else it goes.
+    public override IReadOnlyList<int> Explains { get; } = [strip.Polarity, .. ((int[])[strip.Source, strip.On]).Where(id => id >= 0),
+        .. facts.Profile.SettingsOf(setting.Strip).ToArray().Where(id => facts.Profile.Settings[id].Kind.Suffix is "assign/<bus>/#" or "send/<bus>/#/on")];
+
+    public override bool IsViolated(DeskState state) => facts.Flow.MustCarry.IsCancelledBy(Subject);
 
     public override FindingWords Describe(AuditFacts facts, DeskState state)
     {
-        var pairs = facts.Flow.MustCarry.CancelledBy(Subject)!;
+        var pairs = facts.Flow.MustCarry.CancelledBy(Subject);
         var feeds = pairs.Select(pair => pair.Feed).Distinct().ToList();
         var names = pairs.Select(MustCarryRule.NameOf).Distinct(StringComparer.Ordinal).ToList();
         var middle = facts.Profile.Strips[setting.Strip];

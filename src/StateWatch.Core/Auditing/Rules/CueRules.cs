@@ -43,8 +43,20 @@ internal sealed class CueRules : IAuditRule
     {
         public override (string Planned, string Live, Origin At)? Shown => ("open", "closed", opening.Said.At);
 
-        public override IReadOnlyList<int> ExplainsIn(DeskState state) =>
-            [.. gates.SelectMany(one => one.Closing(id => state[id])).SelectMany(gate => gate.Member < 0 ? (int[])[gate.Setting] : [gate.Setting, gate.Member])];
+        public override void AddExplained(DeskState state, List<int> explained)
+        {
+            foreach (var one in gates)
+            {
+                for (var place = 0; place < one.Count; place++)
+                {
+                    if (one.ClosedAt(place, new Live(state)) is not { } gate)
+                        continue;
+                    explained.Add(gate.Setting);
+                    if (gate.Member >= 0)
+                        explained.Add(gate.Member);
+                }
+            }
+        }
 
         public override bool IsViolated(DeskState state)
         {
@@ -68,8 +80,17 @@ internal sealed class CueRules : IAuditRule
     {
         public override (string Planned, string Live, Origin At)? Shown => ("closed", "open", closing.Said.At);
 
-        public override IReadOnlyList<int> ExplainsIn(DeskState state) =>
-            [.. gates.Closing(id => plan.For(id)?.Planned).Where(gate => gate.Member < 0).Select(gate => gate.Setting), .. Missed(state) is { } missed ? (int[])[missed.Setting] : []];
+        public override void AddExplained(DeskState state, List<int> explained)
+        {
+            for (var place = 0; place < gates.Count; place++)
+            {
+                if (gates.ClosedAt(place, new Planned(plan)) is { Member: < 0 } gate)
+                    explained.Add(gate.Setting);
+            }
+
+            if (Missed(state) is { } missed)
+                explained.Add(missed.Setting);
+        }
 
         public override bool IsViolated(DeskState state) => gates.IsOpen(state);
 
@@ -96,21 +117,36 @@ internal sealed class CueRules : IAuditRule
         // The shared control that would have closed it: one that the plan wants closed and that is not, or one that is closed but lost this member.
         private (int Setting, int Control, bool FellOut)? Missed(DeskState state)
         {
-            foreach (var (control, member) in gates.Closing(id => plan.For(id)?.Planned))
+            for (var place = 0; place < gates.Count; place++)
             {
-                if (member >= 0)
+                if (gates.ClosedAt(place, new Planned(plan)) is ({ } control, >= 0 and var member))
                     return plan.For(control)!.Allows(state[control]) ? (member, control, true) : (control, control, false);
             }
 
             // Nobody plans the mutes of groups in the show: whatever is active now counts.
-            SettingValue? WithMembers(int id) => plan.Profile.Settings[id].Kind.Suffix is "mute-group/#" or "dca/#" && plan.For(id) is { Planned.IsOn: true } member ? member.Planned : state[id];
-            foreach (var (control, member) in gates.Closing(WithMembers))
+            for (var place = 0; place < gates.Count; place++)
             {
-                if (member >= 0 && !state[member].IsOn)
+                if (gates.ClosedAt(place, new WithMembers(plan, state)) is ({ } control, >= 0 and var member) && !state[member].IsOn)
                     return (member, control, true);
             }
 
             return null;
         }
+    }
+
+    private readonly struct Live(DeskState state) : IGateValues
+    {
+        public SettingValue Of(int setting) => state[setting];
+    }
+
+    private readonly struct Planned(ShowPlan plan) : IGateValues
+    {
+        public SettingValue Of(int setting) => plan.For(setting)?.Planned ?? default;
+    }
+
+    private readonly struct WithMembers(ShowPlan plan, DeskState state) : IGateValues
+    {
+        public SettingValue Of(int setting) =>
+            plan.Profile.Settings[setting].Kind.Suffix is "mute-group/#" or "dca/#" && plan.For(setting) is { Planned.IsOn: true } member ? member.Planned : state[setting];
     }
 }

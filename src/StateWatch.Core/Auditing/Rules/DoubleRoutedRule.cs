@@ -36,6 +36,8 @@ internal sealed class DoubleRoutedRule : IAuditRule
         // Of what a plan line names coverage tells.
         public override bool PassesOverUnseen { get; } = facts.Plan.For(edge.Id) is not null;
 
+        public override IReadOnlyList<int> Facts { get; } = [facts.Flow.Extra.FactOf(edge.Id)];
+
         public override bool YieldsToOthers => true;
 
         public override bool IsViolated(DeskState state)

@@ -1,7 +1,6 @@
 using System.Globalization;
 using StateWatch.Core.Acoustics;
 using StateWatch.Core.Desks;
-using StateWatch.Core.Routing;
 
 namespace StateWatch.Core.Auditing.Rules;
 
@@ -28,9 +27,10 @@ internal sealed class ElectricalLoopRule : IAuditRule
         // Of what a plan line names coverage tells; a patch nobody saw is not plugged.
         public override bool PassesOverUnseen { get; } = facts.Plan.For(subject) is not null || facts.Profile.Settings[subject].Kind.Suffix == "source";
 
+        public override IReadOnlyList<int> Facts { get; } = [facts.Flow.Circles.FactOf(subject)];
+
         // Its switches and patches, and the inputs that stand open in the middle of it.
-        public override IReadOnlyList<int> ExplainsIn(DeskState state) =>
-            [.. facts.Flow.Circles.Of(Subject).Edges.SelectMany(SettingsOf).Where(setting => setting >= 0).Distinct()];
+        public override void AddExplained(DeskState state, List<int> explained) => explained.AddRange(facts.Flow.Circles.SettingsOf(Subject));
 
         public override string? SubjectPath(DeskState state) => facts.Flow.Circles.EdgeWords(Subject);
 
@@ -38,12 +38,6 @@ internal sealed class ElectricalLoopRule : IAuditRule
         public override bool YieldsToOthers => true;
 
         public override bool IsViolated(DeskState state) => facts.Flow.Circles.IsAt(Subject);
-
-        private IEnumerable<int> SettingsOf(int number)
-        {
-            var edge = facts.Flow.Map.Edges[number];
-            return edge.Kind == EdgeKind.Loopback && facts.Flow.Live.StripAt(edge.To) is { } strip ? [strip.Source, strip.On] : [edge.On];
-        }
 
         public override FindingWords Describe(AuditFacts facts, DeskState state)
         {

@@ -29,6 +29,8 @@ internal sealed class FeedDependsRule : IAuditRule
         // Of what a plan line names coverage tells.
         public override bool PassesOverUnseen { get; } = facts.Plan.For(setting.Id) is not null;
 
+        public override IReadOnlyList<int> Facts { get; } = [facts.Flow.Dependent.FactOf(setting.Id)];
+
         public override bool YieldsToOthers => true;
 
         public override bool IsViolated(DeskState state) => facts.Flow.Dependent.MadeBy(Subject) is not null;

@@ -20,7 +20,7 @@ internal sealed class MustCarryRule : IAuditRule
     {
         foreach (var setting in facts.Flow.MustCarry.Stages)
             yield return new Check(facts.Profile.Settings[setting], facts);
-        foreach (var strip in facts.Flow.MustCarry.Turns())
+        foreach (var strip in facts.Flow.MustCarry.Turns)
         {
             if (strip.Source >= 0)
                 yield return new CancelledCheck(Info, facts.Profile.Settings[strip.Source], strip, facts);
@@ -38,14 +38,16 @@ internal sealed class MustCarryRule : IAuditRule
 
         public override bool YieldsToOthers => true;
 
+        public override IReadOnlyList<int> Facts { get; } = [facts.Flow.MustCarry.FactOf(setting.Id)];
+
         // A fader fully down may be a fade.
         public override bool MayBeMomentary(DeskState state) => setting.Kind.Suffix == "fader";
 
-        public override bool IsViolated(DeskState state) => facts.Flow.MustCarry.StoppedBy(Subject) is not null;
+        public override bool IsViolated(DeskState state) => facts.Flow.MustCarry.IsStoppedBy(Subject);
 
         public override FindingWords Describe(AuditFacts facts, DeskState state)
         {
-            var pairs = facts.Flow.MustCarry.StoppedBy(Subject)!;
+            var pairs = facts.Flow.MustCarry.StoppedBy(Subject);
             var feeds = pairs.Select(pair => pair.Feed).Distinct().ToList();
             var names = pairs.Select(NameOf).Distinct(StringComparer.Ordinal).ToList();
             var (stop, act) = Words(facts, state);

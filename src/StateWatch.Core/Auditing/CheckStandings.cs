@@ -1,0 +1,125 @@
+using System.Numerics;
+using StateWatch.Core.Desks;
+
+namespace StateWatch.Core.Auditing;
+
+/// <summary>
+/// What every check says of a state, kept up to date: only checks that something reached are looked at, in the order in which they are
+/// judged, so that each is looked at once. Allocates nothing but for claims beyond what there ever were.
+/// </summary>
+/// <param name="checks">The checks.</param>
+internal sealed class CheckStandings(RuleChecks checks)
+{
+    private readonly ulong[] _due = new ulong[(checks.Count + 63) / 64];
+    private readonly Verdict[] _verdicts = new Verdict[checks.Count];
+    private readonly Severity[] _severities = new Severity[checks.Count];
+    private readonly Claims _claims = new(checks.Facts.Profile.Settings.Count, checks.Count);
+    private readonly List<int> _claimed = [];
+    private readonly int[] _changed = new int[checks.Count];
+    private readonly Severity[] _before = new Severity[checks.Count];
+    private int _changedCount;
+
+    /// <summary>What a check says.</summary>
+    public Verdict VerdictOf(int check) => _verdicts[check];
+
+    /// <summary>How urgently a check is told; silent when it is not: not violated, explained by an earlier one, or of no weight in this phase.</summary>
+    public Severity SeverityOf(int check) => _severities[check];
+
+    /// <summary>The checks whose severity the last look changed, rising.</summary>
+    public ReadOnlySpan<int> Changed => _changed.AsSpan(0, _changedCount);
+
+    /// <summary>The severity of a changed check before the last look.</summary>
+    public Severity SeverityBefore(int check) => _before[check];
+
+    /// <summary>How many checks the last look looked at.</summary>
+    public int Looked { get; private set; }
+
+    /// <summary>Notes that every check must be looked at.</summary>
+    public void MarkAll()
+    {
+        _due.AsSpan().Fill(ulong.MaxValue);
+        if ((checks.Count & 63) is not 0 and var rest)
+            _due[^1] = (1UL << rest) - 1;
+    }
+
+    /// <summary>Notes that a setting or a derived fact changed.</summary>
+    public void Mark(int settingOrFact)
+    {
+        foreach (var check in checks.DecidedBy(settingOrFact))
+            _due[check >> 6] |= 1UL << check;
+    }
+
+    /// <summary>Looks at every check that something reached.</summary>
+    public void Look(DeskState state)
+    {
+        _changedCount = Looked = 0;
+        for (var word = 0; word < _due.Length; word++)
+        {
+            // A check may reach later ones, never earlier ones.
+            while (_due[word] != 0)
+            {
+                var check = (word << 6) + BitOperations.TrailingZeroCount(_due[word]);
+                _due[word] &= _due[word] - 1;
+                Look(check, state);
+            }
+        }
+    }
+
+    private void Look(int number, DeskState state)
+    {
+        Looked++;
+        var check = checks[number];
+        _verdicts[number] = !IsFresh(number, state) ? Verdict.CannotTell : check.IsViolated(state) ? Verdict.Violated : Verdict.Kept;
+        // One fault is told once: what an earlier rule said of a setting explains its drift.
+        var holds = _verdicts[number] == Verdict.Violated && !(check.YieldsToOthers && _claims.IsClaimedBefore(check.Subject, number));
+        Claim(number, holds ? check : null, state);
+        var severity = holds ? FindingSeverity.Of(checks.Facts, check, state) : Severity.Silent;
+        if (severity == _severities[number])
+            return;
+        _before[number] = _severities[number];
+        _severities[number] = severity;
+        _changed[_changedCount++] = number;
+    }
+
+    private bool IsFresh(int number, DeskState state)
+    {
+        foreach (var input in checks.InputsOf(number))
+        {
+            if (!state.IsFresh(input))
+                return false;
+        }
+
+        return true;
+    }
+
+    private void Claim(int number, RuleCheck? told, DeskState state)
+    {
+        if (told is null && !_claims.HasAny(number))
+            return;
+        _claimed.Clear();
+        if (told is not null)
+        {
+            _claimed.Add(told.Subject);
+            told.AddExplained(state, _claimed);
+        }
+
+        if (_claims.Are(number, _claimed))
+            return;
+        while (_claims.HasAny(number))
+            MarkLater(_claims.TakeOne(number), number);
+        foreach (var setting in _claimed)
+        {
+            _claims.Add(number, setting);
+            MarkLater(setting, number);
+        }
+    }
+
+    private void MarkLater(int setting, int than)
+    {
+        foreach (var check in checks.YieldingAt(setting))
+        {
+            if (check > than)
+                _due[check >> 6] |= 1UL << check;
+        }
+    }
+}

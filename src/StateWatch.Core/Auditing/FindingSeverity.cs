@@ -1,0 +1,30 @@
+using StateWatch.Core.Auditing.Rules;
+using StateWatch.Core.Desks;
+using StateWatch.Core.Plans;
+using StateWatch.Core.Settings;
+
+namespace StateWatch.Core.Auditing;
+
+/// <summary>How much a violation matters in the judged phase.</summary>
+internal static class FindingSeverity
+{
+    /// <summary>The severity of a check that is violated. Allocates nothing.</summary>
+    public static Severity Of(AuditFacts facts, RuleCheck check, DeskState state)
+    {
+        var phase = facts.Plan.Phase;
+        var setting = facts.Profile.Settings[check.Subject];
+        var settingClass = setting.Kind.Class;
+        var severity = check is DriftCheck ? DriftSeverities.Of(settingClass).In(phase) : check.Rule.Severity.In(phase);
+        if (phase == Phase.Show && severity > Severity.Notice && check.MayBeMomentary(state))
+            severity = Severity.Notice;
+        if (check.Rule.Kind == FindingKind.Risk)
+            return severity;
+        return facts.Plan.LockOf(check.Subject) switch
+        {
+            PhaseLock.Free => Severity.Silent,
+            // A guard is an envelope around a number; phantom power and pads have none.
+            PhaseLock.Guarded when setting.Codec.Kind is ValueKind.Level or ValueKind.Number => severity == Severity.Silent ? Severity.Silent : Severity.Notice,
+            _ => severity,
+        };
+    }
+}
