@@ -58,6 +58,15 @@ public class ShippedIncidentTests
     [MemberData(nameof(Names))]
     public void The_same_desk_without_the_incident_gives_nothing(string name) => Assert.Empty(new Midwinter(Read(name, DemoShow.Profile).Phase!.Value).Sweep().Audit.Findings);
 
+    // Where the planned routes of the setting alone do not tell: what is patched, put on a DCA, or runs in a circle.
+    [Theory]
+    [InlineData("18-voice-routed-twice", "Feeds not ready: room, fills, stream, loop, overflow;")]
+    [InlineData("19-matrix-back-to-an-input", "Feeds not ready: room, fills, overflow;")]
+    [InlineData("22-groups-into-each-other", "Feeds not ready: room, fills, stream, loop, overflow;")]
+    [InlineData("23-cancelled-at-the-loop", "Feeds not ready: loop;")]
+    [InlineData("25-loop-dies-with-a-dca", "Feeds not ready: stream, loop;")]
+    public void Feeds_in_which_it_is_heard_are_not_called_ready(string name, string line) => Assert.Contains(line, Unwrapped(VolunteerText.Write(Play(name).Result)));
+
     [Fact]
     public void Silence_that_follows_from_missing_phantom_power_is_folded_under_it()
     {

@@ -41,6 +41,7 @@ internal sealed class CancelledCheck(RuleInfo rule, Setting setting, StripStages
         return new FindingWords($"{Sentences.Capital(what)}: {Sentences.Few(names, 2)} cancel{(names.Count == 1 ? "s" : "")} out at {where}",
             "Two ways of opposed polarity take each other away: meters move on every strip, and nothing is heard there.", $"{act}.", middle.Path, who)
         {
+            HeardIn = string.Join('\n', feeds.Select(feed => feed.Key)),
             Short = new($"{Sentences.Capital(who)} is turned against {(names.Count == 1 ? names[0] : $"{names[0]} and {names.Count - 1} more")} at {where}: they cancel out", heard,
                 isPatch ? $"Fader of {place} down first, then mute it; call the engineer" : $"Fader of {place} down first, then turn its polarity back"),
         };

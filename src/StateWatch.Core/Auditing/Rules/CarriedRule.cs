@@ -54,6 +54,7 @@ internal sealed class CarriedRule : IAuditRule
                 said is null ? "Everybody there hears what is private." : $"The plan says '{said.Said}' ({said.At.Place}): who listens there hears what must not be heard.",
                 $"{off}.", cause, facts.BusWords(cause))
             {
+                HeardIn = string.Join('\n', feeds),
                 Short = new($"{Sentences.Few(names, 1)} {arrive} at {Sentences.Few(feeds, 1)} by {FlowWords.Step(facts, cause)}", "heard where it must not be", off, FlowWords.IsPatch(edge) ? null : "Switch these routes off"),
             };
         }

@@ -60,6 +60,7 @@ internal sealed class DoubleRoutedRule : IAuditRule
             var sum = Decibels.OfFactor(facts.Flow.Extra.Rise(worst));
             return new FindingWords($"{who} {arrive} twice at {where}: as planned, and by {FlowWords.Way(facts, worst)}", FlowWords.Together(facts, worst), $"{off}.", cause, facts.BusWords(cause))
             {
+                HeardIn = string.Join('\n', feeds),
                 Short = new($"{(names.Count == 1 ? $"{names[0]} arrives" : $"{names[0]} and {names.Count - 1} more arrive")} twice at {Sentences.Few(feeds, 1)}, by {by} too",
                     string.Create(CultureInfo.InvariantCulture, $"hollow, up to {sum:0} dB too loud"), off, FlowWords.IsPatch(edge) ? null : "Switch these routes off"),
             };

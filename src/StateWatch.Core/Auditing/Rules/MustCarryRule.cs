@@ -59,6 +59,7 @@ internal sealed class MustCarryRule : IAuditRule
             return new FindingWords($"{stop}: {who} {verb} not arrive at {where}", $"Nothing of {(names.Count == 1 ? "it" : "them")} is heard there, however far the faders are up.",
                 $"Fader down first, then {act}.", isEdge ? $"{strip.Path}>{feeds[0].Key}" : strip.Path, isEdge ? $"{facts.Words(strip)} to {feeds[0].Key}" : facts.Words(strip))
             {
+                HeardIn = string.Join('\n', feeds.Select(feed => feed.Key)),
                 Short = new($"{stop}: {(who == "it" ? who : Sentences.Few(names, 1))} {verb} not reach {Sentences.Few([.. feeds.Select(feed => feed.Key)], 1)}", feeds.Count == 1 && feeds[0].Purpose.IsPublic() ? $"not heard {ListenerWords.Where(feeds[0])}" : "not heard there",
                     setting.Kind.Class == Settings.SettingClass.Patch ? "Fader down; call the engineer" : $"Fader down first, then {(isEdge ? "put that send back" : act.StartsWith("take ", StringComparison.Ordinal) ? "take it out of there" : act)}",
                     isEdge ? "Faders down first, then put these sends back" : "Faders down first, then open them one by one"),

@@ -59,7 +59,7 @@ internal sealed class ParallelOnlyRule : IAuditRule
             return new FindingWords($"{facts.Words(strip)} goes to {squashed} but not to {facts.BusWords(bus)}", "Only what the parallel group makes of it is heard: flat, small and without attack.",
                 $"Fader down first, then put {place} to {bus.Replace('/', ' ')} back.", $"dry/{bus}", facts.BusWords(bus))
             {
-                Short = new($"{facts.Words(strip)} goes to {squashed} but not to {facts.BusWords(bus)}", "only its squashed sound is heard", "Fader down first, then put it back", "Faders down first, then put them back"),
+                Short = new($"{facts.Words(strip)} goes to {squashed} but not to {facts.BusWords(bus)}", "only the squashed sound is heard", "Fader down first, then put it back", "Faders down first, then put them back"),
             };
         }
     }
