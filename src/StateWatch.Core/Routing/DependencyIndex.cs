@@ -14,8 +14,9 @@ internal sealed class DependencyIndex
         var strips = new Dictionary<int, List<int>>();
         var edges = new Dictionary<int, List<int>>();
         _patch = new bool[count];
+        int[] gains = [.. map.Profile.Settings.Where(setting => setting.Kind.StripKind == "socket" && setting.Kind.Suffix == "gain").Select(setting => setting.Id)];
         for (var strip = 0; strip < map.Strips.Count; strip++)
-            AddStrip(map, strip, strips);
+            AddStrip(map, strip, gains, strips);
         for (var edge = 0; edge < map.Edges.Count; edge++)
         {
             var info = map.Edges[edge];
@@ -56,7 +57,7 @@ internal sealed class DependencyIndex
     /// <summary>The output of a node, as index among the outputs.</summary>
     public int OutputOfNode(int node) => _outputOfNode[node];
 
-    private void AddStrip(RoutingMap map, int strip, Dictionary<int, List<int>> strips)
+    private void AddStrip(RoutingMap map, int strip, int[] gains, Dictionary<int, List<int>> strips)
     {
         var stages = map.Strips[strip];
         foreach (var setting in (ReadOnlySpan<int>)[stages.On, stages.Fader, stages.Trim, stages.Polarity, stages.Source])
@@ -82,11 +83,8 @@ internal sealed class DependencyIndex
         // Any socket's gain may be this strip's: its source says which.
         if (stages.Source < 0)
             return;
-        foreach (var setting in map.Profile.Settings)
-        {
-            if (setting.Kind.StripKind == "socket" && setting.Kind.Suffix == "gain")
-                Add(strips, setting.Id, strip);
-        }
+        foreach (var setting in gains)
+            Add(strips, setting, strip);
     }
 
     private static void Add(Dictionary<int, List<int>> rows, int setting, int target)

@@ -29,10 +29,10 @@ public sealed class DeskRouting
     {
         Map = map;
         Behaviour = behaviour;
-        _levels = new LevelFactors(map.Profile);
-        _points = new PointTable(map);
+        _levels = map.Levels;
+        _points = map.Points;
         _gains = new StripGains(map, behaviour, _levels, _points);
-        _depends = new DependencyIndex(map);
+        _depends = map.Depends;
         _stripOfNode = new int[map.Nodes.Count];
         Array.Fill(_stripOfNode, -1);
         for (var strip = 0; strip < map.Strips.Count; strip++)

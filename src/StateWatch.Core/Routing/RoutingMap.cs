@@ -21,10 +21,16 @@ public sealed class RoutingMap
         Outputs = outputs;
         _columnsOfFeed = columnsOfFeed;
         _nodeOfStrip = nodeOfStrip;
+        _depends = new Lazy<DependencyIndex>(() => new DependencyIndex(this));
+        _levels = new Lazy<LevelFactors>(() => new LevelFactors(profile));
+        _points = new Lazy<PointTable>(() => new PointTable(this));
     }
 
     private readonly IReadOnlyDictionary<int, int[]> _columnsOfFeed;
     private readonly int[] _nodeOfStrip;
+    private readonly Lazy<DependencyIndex> _depends;
+    private readonly Lazy<LevelFactors> _levels;
+    private readonly Lazy<PointTable> _points;
 
     /// <summary>The desk.</summary>
     public DeskProfile Profile { get; }
@@ -43,6 +49,15 @@ public sealed class RoutingMap
 
     /// <summary>The output sockets.</summary>
     public IReadOnlyList<OutputStages> Outputs { get; }
+
+    /// <summary>Which strips and edges a setting decides; made once for all flows of the map, live and as planned.</summary>
+    internal DependencyIndex Depends => _depends.Value;
+
+    /// <summary>The factor of every level.</summary>
+    internal LevelFactors Levels => _levels.Value;
+
+    /// <summary>What patch points mean.</summary>
+    internal PointTable Points => _points.Value;
 
     /// <summary>The columns of a feed, by its number in the plan: one for each of its outputs, or for each leg of its buses.</summary>
     public IReadOnlyList<int> ColumnsOf(int feed) => _columnsOfFeed.TryGetValue(feed, out var columns) ? columns : [];

@@ -32,7 +32,16 @@ internal sealed class DependentReach
         if (pairs.Count == 0)
             return;
         foreach (var setting in flow.Live.Inputs)
-            _entered[setting] = [.. flow.Live.Depends.EdgesOf(setting).ToArray().Concat(PatchesOf(setting)).Select(edge => flow.Map.Edges[edge].To).Distinct()];
+        {
+            var edges = flow.Live.Depends.EdgesOf(setting);
+            int[] patches = flow.Live.Depends.IsPatch(setting) ? [.. PatchesOf(setting)] : [];
+            if (edges.Length + patches.Length == 0)
+                continue;
+            _entered[setting] = [.. edges, .. patches];
+            foreach (ref var entered in _entered[setting].AsSpan())
+                entered = flow.Map.Edges[entered].To;
+        }
+
         foreach (var edge in flow.Map.Edges)
         {
             if (edge.Level >= 0 && edge.Kind == EdgeKind.Send)
