@@ -47,4 +47,8 @@ public sealed record Undecided(string Rule, string Subject, IReadOnlyList<string
 /// <param name="CannotTell">Rule checks that could not be decided.</param>
 /// <param name="NotApplicable">Rules the plan or profile gives no data for, and those that need signal flow.</param>
 public sealed record AuditResult(IReadOnlyList<Finding> Findings, IReadOnlyList<Cause> Causes, int Evaluated,
-    IReadOnlyList<Undecided> CannotTell, IReadOnlyList<RuleInfo> NotApplicable);
+    IReadOnlyList<Undecided> CannotTell, IReadOnlyList<RuleInfo> NotApplicable)
+{
+    /// <summary>What the desk makes of the plan's ratios, in the order of the plan.</summary>
+    public IReadOnlyList<RatioReading> Ratios { get; init; } = [];
+}

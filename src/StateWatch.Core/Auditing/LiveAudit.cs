@@ -111,6 +111,6 @@ public sealed class LiveAudit
         }
 
         var (grouped, causes) = FindingWriter.Group(_checks.Facts, findings);
-        return new AuditResult(grouped, causes, evaluated, undecided, _checks.NotApplicable);
+        return new AuditResult(grouped, causes, evaluated, undecided, _checks.NotApplicable) { Ratios = _checks.Facts.Flow.Ratios.Read(state) };
     }
 }

@@ -21,6 +21,7 @@ internal static class RootCauses
         ("source-missing", (_, root, other) => IsSilence(other) && other.Strip == root.Strip),
         ("source-wrong", (_, root, other) => IsSilence(other) && other.Strip == root.Strip),
         ("phantom-missing", (facts, root, other) => IsSilence(other) && SocketOf(facts, other) == root.Strip),
+        .. ((string[])["feed-source-off", "feed-starved", "must-carry-silent", "feed-depends", "carried-against-plan", "double-routed", "direct-and-by-group", "drift"]).Select(rule => (rule, (Func<AuditFacts, Finding, Finding, bool>)RatioFollows)),
     ];
 
     /// <summary>Whether a cause is told before all others, however urgent they are: nothing below it can be trusted.</summary>
@@ -52,6 +53,10 @@ internal static class RootCauses
 
     // A tone, a lost clock, a mute from outside: they are what they are, whatever show is loaded.
     private static bool IsConditionOfTheDesk(Finding finding) => finding.Rule.Kind == FindingKind.Risk && finding.Strip == "desk" && finding.Class == SettingClass.Health;
+
+    // A ratio is off because of a level, tap or connection that is told itself.
+    private static bool RatioFollows(AuditFacts facts, Finding root, Finding other) => other.Rule.Id == "ratio-off"
+        && facts.Flow.Ratios.All.FirstOrDefault(ratio => ratio.Ratio.Subject == other.Subject) is { } ratio && facts.Profile.Find(root.Setting) is >= 0 and var setting && ratio.HangsOn(facts.Profile.Settings[setting]);
 
     private static bool IsInputPatch(Finding finding) => finding.Class == SettingClass.Patch && finding.Strip.StartsWith("input/", StringComparison.Ordinal);
 

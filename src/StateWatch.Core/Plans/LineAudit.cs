@@ -1,3 +1,5 @@
+using StateWatch.Core.Auditing;
+using StateWatch.Core.Auditing.Flows;
 using StateWatch.Core.Documents;
 using StateWatch.Core.Routing;
 
@@ -11,6 +13,21 @@ internal sealed class LineAudit(ShowPlan plan, DiagnosticBag diagnostics)
         AuditMono();
         AuditGuards();
         new CouplingAudit(plan, diagnostics).Run();
+        AuditRatios();
+    }
+
+    private void AuditRatios()
+    {
+        foreach (var ratio in plan.Ratios.Count > 0 ? new SignalFlow(plan).Ratios.All : [])
+        {
+            var line = ratio.Ratio.Line;
+            var names = $"{line.Of.Text} over {line.Over.Text} at '{line.At.Text}'";
+            if (double.IsNaN(ratio.Planned))
+                diagnostics.Add(PlanCodes.RatioNotMade, line.At.At, $"the plan makes no ratio of {names}: one of them does not arrive there or at '{ratio.Ratio.Against.Key}'", "add the way (to: or from:), or take the ratio out");
+            else if (ratio.IsOff(ratio.Planned))
+                diagnostics.Add(PlanCodes.RatioNotMade, line.At.At, $"the plan's own levels make {RatioReading.Text(ratio.Planned)} of {names} against '{ratio.Ratio.Against.Key}', not {RatioReading.Text(line.Be)} within {RatioReading.Text(line.Within)}; what it does not say counts as open, 0 dB and after the fader",
+                    "change the send levels, or be:");
+        }
     }
 
     // A level can only be compared with a planned one: every gain on the way needs a planned value. Told once for each guard.

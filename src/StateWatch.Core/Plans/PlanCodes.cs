@@ -119,6 +119,9 @@ public static class PlanCodes
     /// <summary>A guard without a reference.</summary>
     public static readonly DiagnosticCode GuardNotJudged = new("guard-not-judged", Warning, "A guard cannot be judged, because a gain on the way has no planned value to compare with.");
 
+    /// <summary>Levels that do not make a ratio.</summary>
+    public static readonly DiagnosticCode RatioNotMade = new("ratio-not-made", Warning, "The plan's own levels do not make a ratio that it asks for.");
+
     /// <summary>A zone nobody knows.</summary>
     public static readonly DiagnosticCode UnknownZone = new("unknown-zone", Error, "The time zone database has no zone of this name.");
 
@@ -150,7 +153,7 @@ public static class PlanCodes
         NameCollision, Redundant, UnusedRole, SharedSocket, OutputTwice, BusTwice, FeedWithoutOutput, OpenMicWithoutDca, OpenMicInSubs,
         PrivateMadePublic, CarriedNowhere, ConstraintBroken, CannotExtend,
         UnknownRule, UnknownSubject, WaiverTwice, ExpiredWaiver, NeedlessByEye,
-        MonoFeed, OneSided, UnitOverbooked, HalfUsed, TooManySources, GuardNotJudged, UnknownZone, NoZoneData,
+        MonoFeed, OneSided, UnitOverbooked, HalfUsed, TooManySources, GuardNotJudged, RatioNotMade, UnknownZone, NoZoneData,
         CouplingTwice, NoLoudspeaker, EstimateLacks, ExpiredCoupling, MeasuredLater, TooLittleGain,
     ];
 }

@@ -73,7 +73,8 @@ public sealed class PlanCompiler
         foreach (var (path, value) in _document.Settings)
             SaySetting(path, value, Ranks.Setting);
         ByEyeCheck.Settings(_document, _profile, _table.Limit, _diagnostics);
-        WaiverCheck.Names(_document.Waivers, _profile, _document.Feeds.Select(feed => feed.Key.Text).ToHashSet(StringComparer.Ordinal), _diagnostics);
+        var ratios = PlannedRatio.Resolve(_document, strips.Planned, _names, _diagnostics);
+        WaiverCheck.Names(_document.Waivers, _profile, _document.Feeds.Select(feed => feed.Key.Text).ToHashSet(StringComparer.Ordinal), _diagnostics, ratios.Select(ratio => ratio.Subject).ToHashSet(StringComparer.Ordinal));
         var locks = ReadPhases();
         var hands = new HandsOnCompiler(_profile, _names).Compile(_document.HandsOn);
         var cues = new CueCompiler(_document, _profile, _names, _table, strips, _diagnostics);
@@ -93,6 +94,7 @@ public sealed class PlanCompiler
         {
             Hands = hands,
             Guards = guards,
+            Ratios = ratios,
             Loudspeakers = couplings.Loudspeakers,
             Microphones = couplings.Microphones,
             Couplings = couplings.Couplings,

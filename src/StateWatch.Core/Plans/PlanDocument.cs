@@ -66,6 +66,9 @@ public sealed class PlanDocument
     /// <summary>How far levels at feeds may move.</summary>
     public IReadOnlyList<GuardLine> Guards { get; init; } = [];
 
+    /// <summary>How much louder sources are at feeds than others.</summary>
+    public IReadOnlyList<RatioLine> Ratios { get; init; } = [];
+
     /// <summary>The phase at whose end levels are what guards measure from; until then guards are not judged.</summary>
     public Phase Baseline { get; init; } = Phase.Soundcheck;
 

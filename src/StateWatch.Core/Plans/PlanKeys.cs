@@ -32,6 +32,15 @@ public static class PlanKeys
         new KeyInfo("down", Limit(), "6 dB", "How far down, in dB.") { Default = "free" },
         new KeyInfo("for", new TextShape(@"^([0-9]+\.?[0-9]*|\.[0-9]+) *(ms|s|min)$"), "15 s", "How long it must last before a watch tells it, at most an hour. A sweep judges the moment.") { Default = "0 s" });
 
+    /// <summary>A ratio.</summary>
+    public static KeyTable Ratio { get; } = new("ratio", "How much louder some sources are at a feed than others, beyond what they are in the room. Their own mutes and faders do not count: those move both places.",
+        new KeyInfo("at", TextShape.Filled, "fills", "The feed; wedges 3 is the third bus of that feed.") { Required = true },
+        new KeyInfo("of", TextShape.Filled, "talker", "A role, or the name of an input.") { Required = true },
+        new KeyInfo("over", TextShape.Filled, "band", "What it is compared with: a role, or the name of an input.") { Required = true },
+        new KeyInfo("be", new QuantityShape(Unit.Decibel, -RatioLine.Most, RatioLine.Most), "6 dB", "How much louder, in dB; less than 0 for softer. The room's own ratio counts as 0 dB.") { Required = true },
+        new KeyInfo("within", new QuantityShape(Unit.Decibel, 0, RatioLine.Most), "1.5 dB", "How far off it may be, in dB.") { Default = "1 dB" },
+        new KeyInfo("against", TextShape.Filled, "room", "The feed whose own ratio counts as 0 dB.") { Default = "the feed with the purpose room" });
+
     /// <summary>A phase.</summary>
     public static KeyTable Phase { get; } = new("phase", "What a part of the day makes of setting classes. A class that no list names is locked; mutes are free in the show phase.",
         new KeyInfo("locked", Classes(), "[patch, routing]", "Any deviation is a finding."),
@@ -91,6 +100,7 @@ public static class PlanKeys
         new KeyInfo("guard", new ListShape(new TableShape(Guard)), "[{ level-at: room, of: talker, up: 4 dB, for: 15 s }]", "How far levels of sources at feeds may move."),
         new KeyInfo("couplings", new ListShape(new EitherShape(new TableShape(CouplingTables.Measured), new TableShape(CouplingTables.Estimate))), "[]",
             "How much of a loudspeaker a microphone hears, measured or estimated, for feedback margins. Advice: a cupped grille, a hat, somebody before the loudspeakers or an amplifier knob changes it by 10 dB unseen."),
+        new KeyInfo("ratios", new ListShape(new TableShape(Ratio)), "[{ at: fills, of: talker, over: band, be: 6 dB, within: 1.5 dB }]", "How much louder some sources are at feeds than others, beyond what they are in the room."),
         new KeyInfo("hands-on", new MapShape(TextShape.Filled, PlanShapes.Names), "{ musicians: [ears], mix position: [input fader, eq] }",
             "Who may move what in soundcheck and show without comment: a feed's key (sends into it: level, pan, on), a kind and a word (input fader), a plan key or last word of a path (eq, level), or a setting class. Constraints and risks hold all the same."),
         new KeyInfo("phases", new MapShape(new WordShape(Phases.All), new TableShape(Phase)), "{ show: { guarded: [levels], free: [labels] } }", "What each part of the day locks, guards and frees."),

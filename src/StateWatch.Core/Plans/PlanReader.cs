@@ -63,6 +63,7 @@ public sealed class PlanReader
             PhaseLines = ReadPhases(reader.Mapping("phases")),
             Keys = KeyLine.Read(reader.Mapping("keys"), _diagnostics),
             Guards = GuardLine.Read(reader.Items("guard"), _diagnostics),
+            Ratios = RatioLine.Read(reader.Items("ratios"), _diagnostics),
             Baseline = ReadPhase(reader.Scalar("baseline")) ?? Phase.Soundcheck,
             Couplings = new CouplingReader(_diagnostics).Read(reader.Items("couplings")),
             HandsOn = HandsOnLine.Read(reader.Mapping("hands-on"), _diagnostics),

@@ -69,6 +69,9 @@ public sealed class ShowPlan
     /// <summary>How much of which loudspeaker each microphone hears, as far as the plan says: at most one for a pair, by microphone and then by loudspeaker.</summary>
     public IReadOnlyList<PlannedCoupling> Couplings { get; init; } = [];
 
+    /// <summary>How much louder sources are at feeds than others.</summary>
+    public IReadOnlyList<PlannedRatio> Ratios { get; init; } = [];
+
     /// <summary>Which strips may not arrive at which feeds, by the plan's <c>never</c>, <c>only</c> and <c>minus</c>.</summary>
     public IReadOnlyList<ForbiddenPair> Forbidden { get; internal set; } = [];
 

@@ -15,13 +15,14 @@ public static class WaiverCheck
     /// <param name="profile">The desk.</param>
     /// <param name="feeds">The keys of the plan's feeds.</param>
     /// <param name="diagnostics">Gets the faults.</param>
-    public static void Names(IReadOnlyList<WaiverLine> waivers, DeskProfile profile, IReadOnlySet<string> feeds, DiagnosticBag diagnostics)
+    /// <param name="ratios">What findings call the plan's ratios.</param>
+    public static void Names(IReadOnlyList<WaiverLine> waivers, DeskProfile profile, IReadOnlySet<string> feeds, DiagnosticBag diagnostics, IReadOnlySet<string> ratios)
     {
         var rules = waivers.Count > 0 ? RuleCatalogue.All.Select(rule => rule.Id).ToHashSet(StringComparer.Ordinal) : [];
         var suggestions = 0;
         foreach (var line in waivers)
         {
-            var (isRule, isSetting) = (rules.Contains(line.Rule), profile.Find(line.Subject) >= 0 || IsPair(line.Subject, profile, feeds));
+            var (isRule, isSetting) = (rules.Contains(line.Rule), profile.Find(line.Subject) >= 0 || IsPair(line.Subject, profile, feeds) || (line.Rule == "ratio-off" && ratios.Contains(line.Subject)));
             if (isRule && isSetting)
                 continue;
             var look = suggestions++ < MostSuggestions;

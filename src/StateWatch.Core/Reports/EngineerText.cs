@@ -20,6 +20,7 @@ public static class EngineerText
         foreach (var cause in CauseOrder.Sorted(result.Audit.Causes))
             WriteCause(page, cause, waivers);
         EngineerWaivers.Write(page, result.Waivers);
+        EngineerRatios.Write(page, result.Audit.Ratios);
         EngineerCoverage.Write(page, result);
         ByEyeList.Write(page, result.ByEye, "By eye, which no desk can tell");
         WriteFooter(page);

@@ -77,7 +77,7 @@ public static class SweepJson
         json.WriteEndArray();
         WriteWaivers(json, result.Waivers);
         json.WriteTexts("margins", []);
-        json.WriteTexts("ratios", []);
+        WriteRatios(json, result.Audit.Ratios);
         json.WriteStartObject("timing");
         json.WriteNumber("readMs", Milliseconds(result.Read.Elapsed));
         json.WriteNumber("auditMs", Milliseconds(result.AuditTime));
@@ -145,6 +145,30 @@ public static class SweepJson
         json.WriteText("do", finding.Words.Do);
         json.WriteText("planAt", finding.PlanAt?.ToString());
         json.WriteEndObject();
+    }
+
+    private static void WriteRatios(Utf8JsonWriter json, IReadOnlyList<RatioReading> ratios)
+    {
+        json.WriteStartArray("ratios");
+        foreach (var (ratio, live, met) in ratios)
+        {
+            json.WriteStartObject();
+            json.WriteText("at", ratio.Line.At.Text);
+            json.WriteText("of", ratio.Line.Of.Text);
+            json.WriteText("over", ratio.Line.Over.Text);
+            json.WriteText("against", ratio.Against.Key);
+            json.WriteString("planned", RatioReading.Text(ratio.Line.Be));
+            json.WriteString("within", RatioReading.Text(ratio.Line.Within));
+            json.WriteText("live", live is { } level ? RatioReading.Text(level) : null);
+            json.WriteText("planAt", ratio.Line.Place.ToString());
+            if (met is { } isMet)
+                json.WriteBoolean("met", isMet);
+            else
+                json.WriteNull("met");
+            json.WriteEndObject();
+        }
+
+        json.WriteEndArray();
     }
 
     private static void WriteWaivers(Utf8JsonWriter json, IReadOnlyList<WaiverStatus> waivers)

@@ -100,7 +100,10 @@ public class PlanLineTests(ITestOutputHelper output)
 
     private static void Judge(ShowPlan plan, DeskState state, HashSet<string> outcome, string when)
     {
-        foreach (var finding in new Auditor(plan).Judge(state).Findings)
+        var result = new Auditor(plan).Judge(state);
+        foreach (var reading in result.Ratios)
+            outcome.Add($"{when}: {reading.Ratio.Subject} {reading.Ratio.Line.Within} {reading.Live}");
+        foreach (var finding in result.Findings)
             outcome.Add($"{when}: {finding.Id} {finding.Severity}");
     }
 }

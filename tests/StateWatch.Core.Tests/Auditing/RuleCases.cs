@@ -459,6 +459,19 @@ internal static class RuleCases
                   - { level-at: wedges 1, of: Host, up: 3 dB, down: free }
                 """,
         },
+        // The room's fader behind the fills' way: at -3 dB the voices are 20 lg(1 + 10^(3/20)) = 7.65 dB over, at -2 dB 7.08 dB, at 3 dB 4.66 dB, at 4 dB 4.25 dB.
+        // In the show faders alone are nobody's business.
+        new("ratio-off", "-NW-",
+            [
+                "main/1/send/matrix/1/tap = post-fader; main/1/fader = -10 dB -> ratio-off:talker>guitars>fills>room",
+                "main/1/send/matrix/1/tap = post-fader; main/1/fader = -60 dB -> ratio-off:talker>guitars>fills>room",
+                "main/1/send/matrix/1/tap = post-fader; main/1/fader = -3 dB -> ratio-off:talker>guitars>fills>room",
+                "main/1/send/matrix/1/tap = post-fader; main/1/fader = 4 dB -> ratio-off:talker>guitars>fills>room",
+                "main/1/send/matrix/1/tap = post-fader; main/1/fader = 10 dB -> ratio-off:talker>guitars>fills>room",
+            ],
+            [
+                "main/1/send/matrix/1/tap = post-fader; main/1/fader = -2 dB ->", "main/1/send/matrix/1/tap = post-fader; main/1/fader = 3 dB ->", "main/1/fader = -10 dB ->", "input/25/fader = -inf ->", "dca/1/fader = -20 dB ->", "input/10/fader = 10 dB ->", "matrix/1/fader = -20 dB ->",
+            ]),
         new("feed-shut", "-NWU",
             ["main/1/on = off", "main/1/fader = -inf", "matrix/2/on = off", "output/stage-1/on = off", "output/local-4/on = off", "mix/15/fader = -inf", "matrix/5/on = off"],
             ["mix/1/on = off ->", "mix/1/fader = -inf ->", "main/1/fader = -55 dB ->", "output/stage-5/on = off ->", "group/4/on = off ->", "group/1/on = off -> must-carry-silent:group/1/on"])

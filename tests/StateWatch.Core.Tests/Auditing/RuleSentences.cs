@@ -89,6 +89,12 @@ internal static class RuleSentences
             "It is heard by another microphone, which may differ in tone and level.",
             "Do not change it while somebody speaks; later, fader down first, patch input 25 back to stage 25. Leave this to whoever knows the patch.",
         ],
+        ["ratio-off"] =
+        [
+            "Talker is 12.4 dB over guitars at fills, planned 6.0 dB within 1.5 dB (against room)",
+            "Who listens there hears too little of guitars beside talker.",
+            "Fills fader down first, then compare the faders of the groups and of room with the plan.",
+        ],
         ["level-guard"] =
         [
             "Talker 1 (input 25) is 5.0 dB louder at room than planned; 4 dB more is allowed",

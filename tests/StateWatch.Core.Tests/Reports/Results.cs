@@ -18,7 +18,7 @@ internal static class Results
         ["partial-incidents"] = new(() => new Midwinter().WithIncidents().Unanswered("socket/stage-7/phantom").Sweep()),
         ["fell-silent"] = new(() => new Midwinter().Sweep(silentAfter: 900)),
         ["warnings"] = new(() => new Midwinter().With("input/25/low-cut", "off").With("input/25/comp/on", "off").Sweep()),
-        ["notices"] = new(() => new Midwinter().With("group/1/fader", "5 dB").Sweep()),
+        ["notices"] = new(() => new Midwinter().With("group/3/fader", "5 dB").Sweep()),
         ["wrong-show"] = new(() => new Midwinter().WithIncidents().With("desk/show-file", "Midsummer").Sweep()),
         ["waived"] = new(() => new Midwinter(lines: WaiverReportTests.Waivers).WithIncidents().Sweep()),
         ["cue"] = new(() => new Midwinter(Phase.Show, CueReportTests.Cues, "Sermon").With("input/25/on", "off").With("input/17/on", "on").Sweep()),

@@ -99,6 +99,7 @@ internal sealed class SignalFlow
         Circles = new CircleFlow(this);
         Extra = new ExtraWays(this);
         Dependent = new DependentFlow(this);
+        Ratios = new RatioFlow(this);
     }
 
     /// <summary>The plan.</summary>
@@ -142,6 +143,9 @@ internal sealed class SignalFlow
 
     /// <summary>Feeds that hang on one they must not hang on.</summary>
     public DependentFlow Dependent { get; }
+
+    /// <summary>Ratios of levels at feeds.</summary>
+    public RatioFlow Ratios { get; }
 
     /// <summary>
     /// Settings that are asked for besides the inputs of checks, so that ways are followed at their levels: where they are not seen nothing

@@ -48,6 +48,7 @@ public static class RuleCatalogue
         new DoubleRoutedRule(),
         new FeedSourceOffRule(),
         new GuardRule(),
+        new RatioRule(),
         new DriftRule(),
         new SignalFlowRules(),
     ];
