@@ -1,4 +1,5 @@
 using StateWatch.Core.Auditing.Flows;
+using StateWatch.Core.Auditing.Margins;
 using StateWatch.Core.Plans;
 using StateWatch.Core.Profiles;
 
@@ -14,12 +15,14 @@ public sealed class AuditFacts
     private readonly PlannedStrip?[] _strips;
     private readonly string?[] _names;
     private readonly Lazy<SignalFlow> _flow;
+    private readonly Lazy<LoopFlow> _loops;
 
     /// <summary>Collects the facts of a plan.</summary>
     public AuditFacts(ShowPlan plan)
     {
         Plan = plan;
         _flow = new Lazy<SignalFlow>(() => new SignalFlow(plan));
+        _loops = new Lazy<LoopFlow>(() => new LoopFlow(plan, Flow));
         Profile = plan.Profile;
         _strips = new PlannedStrip?[Profile.Strips.Count];
         _names = new string?[Profile.Strips.Count];
@@ -57,6 +60,9 @@ public sealed class AuditFacts
 
     /// <summary>What arrives where: made when a rule first asks, and computed anew for every state that is judged.</summary>
     internal SignalFlow Flow => _flow.Value;
+
+    /// <summary>Loops through the air: likewise.</summary>
+    internal LoopFlow Loops => _loops.Value;
 
     /// <summary>The feed, effect or group that owns a bus such as <c>mix/3</c>, and the bus's position in it, from 1.</summary>
     public (Feed Feed, int Position)? FeedOf(string bus) => _feedByBus.TryGetValue(bus, out var found) ? found : null;

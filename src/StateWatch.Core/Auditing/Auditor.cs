@@ -15,10 +15,12 @@ public sealed class Auditor
     public IReadOnlyList<int> Inputs => _audit.Inputs;
 
     /// <summary>Judges a state.</summary>
-    public AuditResult Judge(DeskState state)
+    /// <param name="state">What was read.</param>
+    /// <param name="day">The day where the show is, by which measured references expire; null when no day counts.</param>
+    public AuditResult Judge(DeskState state, DateOnly? day = null)
     {
         _audit.AllChanged();
-        _audit.Judge(state);
+        _audit.Judge(state, day);
         return _audit.Result();
     }
 }

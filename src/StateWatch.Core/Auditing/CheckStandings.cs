@@ -99,7 +99,8 @@ internal sealed class CheckStandings(RuleChecks checks)
         _claimed.Clear();
         if (told is not null)
         {
-            _claimed.Add(told.Subject);
+            if (told.ClaimsSubject)
+                _claimed.Add(told.Subject);
             told.AddExplained(state, _claimed);
         }
 

@@ -1,3 +1,4 @@
+using StateWatch.Core.Auditing.Margins;
 using StateWatch.Core.Documents;
 using StateWatch.Core.Settings;
 
@@ -49,6 +50,9 @@ public sealed record Undecided(string Rule, string Subject, IReadOnlyList<string
 public sealed record AuditResult(IReadOnlyList<Finding> Findings, IReadOnlyList<Cause> Causes, int Evaluated,
     IReadOnlyList<Undecided> CannotTell, IReadOnlyList<RuleInfo> NotApplicable)
 {
+    /// <summary>What can be said of feedback margins, whether or not a rule found anything.</summary>
+    public IReadOnlyList<LoopMargin> Margins { get; init; } = [];
+
     /// <summary>What the desk makes of the plan's ratios, in the order of the plan.</summary>
     public IReadOnlyList<RatioReading> Ratios { get; init; } = [];
 }

@@ -17,6 +17,8 @@ internal static class FindingSeverity
         var severity = check is DriftCheck ? DriftSeverities.Of(settingClass).In(phase) : check.Rule.Severity.In(phase);
         if (phase == Phase.Show && severity > Severity.Notice && check.MayBeMomentary(state))
             severity = Severity.Notice;
+        if (severity > Severity.Silent && check.Most(state) is var most && severity > most)
+            severity = most;
         if (check.Rule.Kind == FindingKind.Risk)
             return severity;
         return facts.Plan.LockOf(check.Subject) switch

@@ -1,3 +1,4 @@
+using StateWatch.Core.Auditing.Margins;
 using StateWatch.Core.Desks;
 using StateWatch.Core.Plans;
 
@@ -61,6 +62,7 @@ public sealed class LiveAudit
     public void Changed(int setting)
     {
         _checks.Facts.Flow.Touch(setting);
+        _checks.Facts.Loops.Touch(setting);
         _standings.Mark(setting);
     }
 
@@ -68,18 +70,21 @@ public sealed class LiveAudit
     public void AllChanged()
     {
         _checks.Facts.Flow.TouchAll();
+        _checks.Facts.Loops.TouchAll();
         _standings.MarkAll();
     }
 
     /// <summary>Judges what changed. What is told differently from before stands in <see cref="Reports"/>.</summary>
     /// <param name="state">The state; another one than before, or another generation, is judged whole.</param>
-    public void Judge(DeskState state)
+    /// <param name="day">The day where the show is, by which measured references expire; null when no day counts.</param>
+    public void Judge(DeskState state, DateOnly? day = null)
     {
         if (!ReferenceEquals(state, _state) || state.Generation != _generation)
             AllChanged();
         (_state, _generation) = (state, state.Generation);
         var flow = _checks.Facts.Flow;
         flow.Update(state);
+        _checks.Facts.Loops.Update(state, day);
         foreach (var fact in flow.Facts.Take())
             _standings.Mark(fact);
         _standings.Look(state);
@@ -111,6 +116,10 @@ public sealed class LiveAudit
         }
 
         var (grouped, causes) = FindingWriter.Group(_checks.Facts, findings);
-        return new AuditResult(grouped, causes, evaluated, undecided, _checks.NotApplicable) { Ratios = _checks.Facts.Flow.Ratios.Read(state) };
+        return new AuditResult(grouped, causes, evaluated, undecided, _checks.NotApplicable)
+        {
+            Margins = MarginList.Of(_checks.Facts),
+            Ratios = _checks.Facts.Flow.Ratios.Read(state),
+        };
     }
 }

@@ -61,6 +61,12 @@ public abstract class RuleCheck(RuleInfo rule, int subject, int[] inputs)
     /// </summary>
     public virtual bool YieldsToOthers => Rule.Kind == FindingKind.Drift;
 
+    /// <summary>Whether a violation explains the subject's own drift; not so where the subject only stands for a pair or a strip.</summary>
+    public virtual bool ClaimsSubject => true;
+
+    /// <summary>The most that it may be told as in this state, whatever the phase says. Called only when the rule is violated.</summary>
+    public virtual Severity Most(DeskState state) => Severity.Urgent;
+
     /// <summary>
     /// What people call its subject where that is not one setting, such as <c>group/1>group/2</c> for a circle or <c>source>feed</c> for a
     /// pair: the part of the finding's id behind the colon. Null for the path of <see cref="Subject"/>, by which one fault is told once in

@@ -84,7 +84,7 @@ internal sealed class RuleChecks
     private int[] DistinctInputs(List<(int Row, int Item)> inputs, bool[] isKnown)
     {
         var distinct = new List<int>();
-        foreach (var setting in Facts.Plan.Expectations.Select(item => item.Setting).Concat(inputs.Select(pair => pair.Item)).Concat(Facts.Flow.Wanted))
+        foreach (var setting in Facts.Plan.Expectations.Select(item => item.Setting).Concat(inputs.Select(pair => pair.Item)).Concat(Facts.Flow.Wanted).Concat(Facts.Loops.References.Settings))
         {
             if (isKnown[setting])
                 continue;

@@ -19,7 +19,7 @@ internal sealed class FeedCompiler(PlanDocument document, DeskProfile profile, P
         foreach (var line in document.Feeds)
         {
             var buses = Buses(line.Bus);
-            var feed = new Feed(line.Key.Text, line.Purpose, buses, _outputs.Read(line.Out), line.Keys.IsStereo || IsStereo(buses), line.Key.At) { Mono = line.IsMono, IsDirect = line.Direct.Count > 0, Loudspeaker = line.Loudspeaker };
+            var feed = new Feed(line.Key.Text, line.Purpose, buses, _outputs.Read(line.Out), line.Keys.IsStereo || IsStereo(buses), line.Key.At) { Mono = line.IsMono, MostOpen = line.MostOpen, IsDirect = line.Direct.Count > 0, Loudspeaker = line.Loudspeaker };
             CheckMono(line, buses);
             names.AddFeed(feed);
             feeds.Add((line, feed));

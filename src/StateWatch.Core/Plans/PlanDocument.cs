@@ -183,6 +183,9 @@ public sealed record FeedLine(ScalarNode Key, ScalarNode? Bus, Purpose Purpose, 
     /// <summary>Amplifier and loudspeaker behind its outputs, or null when the line does not say.</summary>
     public LoudspeakerLine? Loudspeaker { get; init; }
 
+    /// <summary>How many microphones may be open at it, as so many equally loud ones; null when the line does not say.</summary>
+    public int? MostOpen { get; init; }
+
     /// <summary>Where the line says that the feed is one signal made of stereo sources, or null when it does not.</summary>
     public ScalarNode? Mono { get; init; }
 

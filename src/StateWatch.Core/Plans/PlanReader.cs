@@ -127,6 +127,7 @@ public sealed class PlanReader
             var limiter = _keys.ReadValues(reader, "limiter", "in, or [in, out] in the order of the outputs");
             _ = !isDirect && reader.Flag("mono");
             var mono = isDirect ? null : reader.Scalar("mono");
+            var mostOpen = !isDirect && reader.Scalar("most-open") is { } most ? MapReader.ReadWholeNumber(most, "the number of open microphones", PlanShapes.OpenMicrophones, _diagnostics) : null;
             var from = isDirect ? [] : _keys.ReadTargets(reader.Take("from"), "from");
             var constraints = new FeedConstraints(_keys.ReadNames(reader, "never"), _keys.ReadNames(reader, "only"), _keys.ReadNames(reader, "must-carry"), _keys.ReadNames(reader, "minus"))
             {
@@ -135,7 +136,7 @@ public sealed class PlanReader
             var loudspeaker = LoudspeakerLine.Read(reader);
             var keys = isDirect ? new StripKeys(body, null, null, null, null, [], [], [], [], []) : _keys.Read(reader);
             reader.Finish();
-            feeds.Add(new FeedLine(key, bus, purpose, output, tap, delay, limiter, from, constraints, keys) { Mono = mono, Direct = direct, Loudspeaker = loudspeaker });
+            feeds.Add(new FeedLine(key, bus, purpose, output, tap, delay, limiter, from, constraints, keys) { Mono = mono, MostOpen = mostOpen, Direct = direct, Loudspeaker = loudspeaker });
         }
 
         return feeds;

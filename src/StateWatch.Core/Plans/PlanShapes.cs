@@ -17,6 +17,9 @@ public static class PlanShapes
     /// <summary>Number of an insert slot.</summary>
     public static WholeShape InsertSlot { get; } = new(1, 32);
 
+    /// <summary>How many microphones may be open.</summary>
+    public static WholeShape OpenMicrophones { get; } = new(1, 200);
+
     /// <summary>Channels of a unit.</summary>
     public static WholeShape Channels { get; } = new(1, 64);
 

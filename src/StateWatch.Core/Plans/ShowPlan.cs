@@ -135,6 +135,9 @@ public sealed record Feed(string Key, Purpose Purpose, IReadOnlyList<string> Bus
     /// <summary>Amplifier and loudspeaker behind its outputs, or null when the plan does not say.</summary>
     public LoudspeakerLine? Loudspeaker { get; init; }
 
+    /// <summary>How many microphones may be open at it, as so many equally loud ones; null when the plan does not say.</summary>
+    public int? MostOpen { get; init; }
+
     /// <summary>Whether it takes direct outs, one for each output, and has no bus.</summary>
     public bool IsDirect { get; init; }
 

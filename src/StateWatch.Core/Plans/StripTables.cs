@@ -84,6 +84,8 @@ public static class StripTables
         new("mono", FlagShape.One, "true",
             "One signal made of stereo sources, such as front fills or a hearing loop. Several buses or a stereo bus are an error; both sides of every pair must reach it.")
         { Default = "false" },
+        new("most-open", PlanShapes.OpenMicrophones, "4",
+            "How many microphones may be open at its loudspeakers at once, counted as equally loud ones: ten that are 20 dB down are a tenth of one. Each doubling costs 3 dB of gain before feedback. Gates and automixes are not credited, since they may open."),
         new("from", Targets, "{ room: -10 dB, Voices: -10 dB }", "What feeds a matrix: feeds and groups, with on, off or a send level. Every other send to it must be off."),
         new("never", PlanShapes.Names, "[talker]", "Roles that must never reach it, by any way the plan makes. No other line relaxes it."),
         new("only", PlanShapes.Names, "[band, playback]", "The only roles that may reach it. No other line relaxes it."),

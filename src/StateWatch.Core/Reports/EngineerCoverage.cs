@@ -1,6 +1,5 @@
 using System.Globalization;
 using StateWatch.Core.Auditing;
-using StateWatch.Core.Auditing.Rules;
 
 namespace StateWatch.Core.Reports;
 
@@ -13,17 +12,11 @@ internal static class EngineerCoverage
     {
         WriteUnseen(page, result);
         WriteCannotTell(page, result.Audit);
-        var unfit = result.Audit.NotApplicable.Except(RuleCatalogue.NotJudged).ToList();
+        var unfit = result.Audit.NotApplicable;
         if (unfit.Count > 0)
         {
             page.Blank();
             page.Add(string.Join(", ", unfit.Select(rule => rule.Id)), "Rules without data in this plan or profile: ", 3);
-        }
-
-        if (result.Audit.NotApplicable.Count > unfit.Count)
-        {
-            page.Blank();
-            page.Add(string.Join(", ", RuleCatalogue.NotJudged.Select(rule => $"{rule.Id} ({rule.Title})")), "Not judged yet, by no sweep: ", 3);
         }
 
         page.Blank();

@@ -20,6 +20,7 @@ public static class EngineerText
         foreach (var cause in CauseOrder.Sorted(result.Audit.Causes))
             WriteCause(page, cause, waivers);
         EngineerWaivers.Write(page, result.Waivers);
+        EngineerMargins.Write(page, result.Audit.Margins);
         EngineerRatios.Write(page, result.Audit.Ratios);
         EngineerCoverage.Write(page, result);
         ByEyeList.Write(page, result.ByEye, "By eye, which no desk can tell");
@@ -104,7 +105,8 @@ public static class EngineerText
     private static void WriteFooter(TextPage page)
     {
         page.Blank();
-        page.Add("The sweep sends no tone and hears nothing; it asks the desk and changes nothing. Feedback margins are not computed; what reaches the subs is judged by direct routes.");
+        page.Add("The sweep sends no tone and hears nothing; it asks the desk and changes nothing. What reaches the subs is judged by direct routes.");
+        page.Add("Margins and ratios are advice: a cupped grille, a hat, somebody before the loudspeakers or an amplifier knob changes them by 10 dB unseen. Sudden level can injure hearing.");
         page.Add("It knows only the desk: loudspeakers, amplifiers, microphones, batteries and people are unseen. Ears, a sound level meter, "
             + "local codes and licensed practice decide. It protects nobody by itself: independent means must exist.");
     }

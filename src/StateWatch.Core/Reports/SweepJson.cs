@@ -76,7 +76,7 @@ public static class SweepJson
             WriteFinding(json, finding);
         json.WriteEndArray();
         WriteWaivers(json, result.Waivers);
-        json.WriteTexts("margins", []);
+        MarginJson.Write(json, result.Audit.Margins);
         WriteRatios(json, result.Audit.Ratios);
         json.WriteStartObject("timing");
         json.WriteNumber("readMs", Milliseconds(result.Read.Elapsed));

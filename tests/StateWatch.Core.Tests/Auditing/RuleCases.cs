@@ -6,6 +6,14 @@ namespace StateWatch.Core.Tests.Auditing;
 /// </summary>
 internal static class RuleCases
 {
+    // A gain of 34 - 10 = 24 dB from the lectern's socket to a wedge that rings at 34 dB: 10 dB are left.
+    private const string LoopShow = """
+        feeds: { wedges: { bus: mix 1-2, purpose: monitor, out: stage 5-6, tap: pre-fader, fader: 0 dB } }
+        roles: { talker: { open-mic: true, to: { wedges 1: -10 dB } } }
+        inputs: { 25: { name: Lectern, role: talker, from: stage 25, gain: 34 dB, fader: 0 dB }, 26-28: { name: "Guest {n}", role: talker, from: stage 26-28, gain: 34 dB, fader: 0 dB } }
+        couplings: [{ mic: Lectern, feed: wedges 1, loss: 34 dB, measured: 2026-11-22, by: A. Engineer }]
+        """;
+
     public static IReadOnlyList<RuleCase> All { get; } =
     [
         new("wrong-show-file", "WUUU",
@@ -501,7 +509,35 @@ internal static class RuleCases
                 phases: { show: { settings: { "mute-group/1-5/active": off } } }
                 """,
         },
-        new("mic-hot-in-monitor", "--WW",
+        new("feedback-margin", "NWUU",
+            [
+                "input/25/send/mix/1/level = -2 dB -> feedback-margin:input/25>mix/1", "socket/stage-25/gain = 43 dB -> feedback-margin:input/25>mix/1", "mix/1/fader = 8 dB -> feedback-margin:input/25>mix/1",
+                "input/25/send/mix/1/level = 5 dB -> feedback-margin:input/25>mix/1", "input/25/send/mix/1/level = -2 dB; input/25/fader = 0 dB -> feedback-margin:input/25>mix/1",
+            ],
+            ["input/25/send/mix/1/level = -6 dB -> drift:input/25/send/mix/1/level", "input/26/send/mix/1/level = -5 dB -> drift:input/26/send/mix/1/level", "input/25/send/mix/1/level = -40 dB -> drift:input/25/send/mix/1/level"])
+        {
+            Plan = LoopShow,
+        },
+        new("too-many-open", "-NWW",
+            [
+                "input/25/on = on; input/26/on = on; input/27/on = on -> too-many-open:mix/1", "input/25/on = on; input/26/on = on; input/28/on = on -> too-many-open:mix/1",
+                "input/26/on = on; input/27/on = on; input/28/on = on -> too-many-open:mix/1", "input/25/on = on; input/26/on = on; input/27/on = on; input/28/on = on -> too-many-open:mix/1",
+                "input/25/on = on; input/27/on = on; input/28/on = on -> too-many-open:mix/1",
+            ],
+            [
+                "input/25/on = on; input/26/on = on ->", "input/28/on = on ->",
+                // 1 + 1 + 0.1 + 0.1 of the loudest are 2.2 microphones.
+                "input/25/on = on; input/26/on = on; input/27/on = on; input/28/on = on; input/27/send/mix/1/level = -20 dB; input/28/send/mix/1/level = -20 dB -> drift:input/27/send/mix/1/level, drift:input/28/send/mix/1/level",
+            ])
+        {
+            Plan = """
+                feeds: { wedges: { bus: mix 1-2, purpose: monitor, out: stage 5-6, tap: pre-fader, fader: 0 dB, most-open: 2 } }
+                roles: { talker: { open-mic: true, on: off, to: { wedges 1: -10 dB } } }
+                inputs: { 25: { name: Lectern, role: talker, from: stage 25, gain: 34 dB, fader: 0 dB }, 26-28: { name: "Guest {n}", role: talker, from: stage 26-28, gain: 34 dB, fader: 0 dB } }
+                phases: { build: { free: [mutes] }, soundcheck: { free: [mutes] }, doors: { free: [mutes] }, show: { free: [mutes] } }
+                """,
+        },
+        new("mic-too-hot", "--WW",
             ["input/28/send/mix/1/level = 0 dB", "input/15/send/mix/1/level = 3 dB", "input/15/send/mix/4/level = -2 dB", "input/29/send/mix/2/level = -5 dB", "input/16/send/mix/2/level = 10 dB"],
             ["input/28/send/mix/1/level = -11 dB -> drift:input/28/send/mix/1/level", "input/12/send/mix/1/level = 0 dB -> drift:input/12/send/mix/1/level", "input/15/send/mix/5/level = 5 dB -> drift:input/15/send/mix/5/level"]),
         new("direct-and-by-group", "NWWN",

@@ -53,11 +53,23 @@ internal static class RuleSentences
             "Lectern, Headset 1, Headset 2 and 2 more are silent, whatever their own mutes say.",
             "Ask who pressed it; their faders down first, then release mute group 1 and bring them up slowly.",
         ],
-        ["mic-hot-in-monitor"] =
+        ["feedback-margin"] =
         [
-            "Handheld 1 (input 28) goes to wedges 1 (mix 1) at 0.0 dB, planned -15.0 dB",
-            "It is 15 dB louder there than planned: it squeals that much sooner, and first when somebody steps nearer.",
-            "Bring it down to -15.0 dB: input 28, send to mix 1.",
+            "Lectern (input 25) is close to feedback by wedges 1 (mix 1): 2 dB ±3 left as it will be when opened, 10 dB ±3 as planned",
+            "It squeals when somebody steps nearer or cups a hand around the microphone. Measured 2026-11-22 by A. Engineer. The desk knows nothing of people, microphones and amplifiers: ears decide.",
+            "Fader down first, then input 25, send level to wedges 1 (mix 1) back to -10.0 dB: it wins back about 8 dB.",
+        ],
+        ["too-many-open"] =
+        [
+            "Wedges 1 (mix 1): 3 microphones open, as much as 3.0 equally loud ones, planned at most 2",
+            "About 2 dB less gain before feedback for everyone there, and more of the room in every voice. Loudest: Lectern, Guest 1, Guest 2.",
+            "Faders down of those that nobody speaks or sings into.",
+        ],
+        ["mic-too-hot"] =
+        [
+            "Handheld 1 (input 28) is 15 dB louder in wedges 1 (mix 1) than planned: input 28, send level to wedges 1 (mix 1) is 0.0 dB, planned -15.0 dB",
+            "It squeals that much sooner, and first when somebody steps nearer.",
+            "Bring it down to -15.0 dB: input 28, send level to wedges 1 (mix 1).",
         ],
         ["direct-and-by-group"] =
         [

@@ -16,7 +16,7 @@ public class RuleTests
     [Fact]
     public void Every_rule_has_five_cases_and_a_near_miss()
     {
-        Assert.Equal(RuleCatalogue.All.Except(RuleCatalogue.NotJudged).Select(rule => rule.Id).Order(StringComparer.Ordinal), RuleCases.All.Select(item => item.Rule).Order(StringComparer.Ordinal));
+        Assert.Equal(RuleCatalogue.All.Select(rule => rule.Id).Order(StringComparer.Ordinal), RuleCases.All.Select(item => item.Rule).Order(StringComparer.Ordinal));
         Assert.All(RuleCases.All, item => Assert.True(item.Fires.Distinct().Count() >= 5 && item.Misses.Length >= 1, item.Rule));
     }
 

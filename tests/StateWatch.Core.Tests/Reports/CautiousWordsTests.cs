@@ -15,7 +15,7 @@ public class CautiousWordsTests
     private static readonly string[] Harmless =
     [
         "Switch it off", "Switch that route off", "Switch the oscillator off", "Switch these routes off", "Switch its send to", "Switch their sends to", "Mute it", "Mute them",
-        "Bring it down", "Call the engineer", "Fader down; call the engineer", "Faders down; call the engineer", "Bus fader down; call the engineer",
+        "Bring it down", "Faders down of those", "Call the engineer", "Fader down; call the engineer", "Faders down; call the engineer", "Bus fader down; call the engineer",
         "Touch nothing", "Do not", "Find out what", "Check what is really on", "Add it", "Add them", "Add input", "Add effect return", "Add group", "Set it back to",
         "Set it back", "Switch it in", "Switch them in", "Switch the limiter in", "In-ears out", "Switch the low-cut filter on", "Switch their low-cut filters on",
         "Switch solo-in-place off while no solo key is lit", "Switch it off while no solo key is lit", "Main faders down", "When there is a moment, set it back",

@@ -53,7 +53,7 @@ public class EngineerTextTests
     {
         var text = EngineerText.Write(Results.Of(name)).Replace('\n', ' ');
         Assert.Contains("sends no tone and hears nothing", text);
-        Assert.Contains("Feedback margins are not computed", text);
+        Assert.Contains("Margins and ratios are advice", text);
         Assert.Contains("Ears, a sound level meter, local codes and licensed practice decide", text);
         Assert.DoesNotContain("safe", text.Replace("recall-safe", ""), StringComparison.OrdinalIgnoreCase);
     }

@@ -23,6 +23,9 @@ internal sealed class NormalService(ShowPlan doors, ShowPlan show, ulong seed, b
     /// <summary>How many planned settings stood off plan, over all sweeps: what a naive comparison would have told.</summary>
     public long OffPlan { get; private set; }
 
+    /// <summary>Sweeps in which the crew had pushed the lectern into a howl, and were told so.</summary>
+    public int Howls { get; private set; }
+
     /// <summary>Sweeps in which anything above notice was told that nobody planted.</summary>
     public int FalseSweeps { get; private set; }
 
@@ -75,6 +78,18 @@ internal sealed class NormalService(ShowPlan doors, ShowPlan show, ulong seed, b
         return this;
     }
 
+    // Half a decibel about the limit is left to how the desk rounds its faders.
+    private void TakeTruth(ServiceDesk desk, List<Finding> loud)
+    {
+        if (show.Document.Couplings.Count == 0)
+            return;
+        var margin = LecternByHand.Margin(desk);
+        if (margin < 2.5 && !loud.Exists(item => item.Id == LecternByHand.Finding))
+            _missed.Add($"sweep {Sweeps}: {LecternByHand.Finding}, at {margin:0.0} dB");
+        if (margin < 3.5)
+            Howls += loud.RemoveAll(item => item.Id == LecternByHand.Finding);
+    }
+
     private void Sweep(ServiceDesk desk, Auditor auditor, PlantedFault? fault)
     {
         var before = fault?.Changes.Select(change => (change.Path, Text: desk.Text(change.Path))).Reverse().ToList();
@@ -89,6 +104,7 @@ internal sealed class NormalService(ShowPlan doors, ShowPlan show, ulong seed, b
         OffPlan += show.Expectations.Count(item => !item.Allows(state[item.Setting]));
         var findings = auditor.Judge(state).Findings;
         var loud = findings.Where(item => item.Severity > Severity.Notice).ToList();
+        TakeTruth(desk, loud);
         foreach (var notice in findings.Where(item => item.Severity == Severity.Notice))
             _notices[notice.Rule.Id] = _notices.GetValueOrDefault(notice.Rule.Id) + 1;
         if (fault is not null)

@@ -1,6 +1,5 @@
 using StateWatch.Core.Desks;
 using StateWatch.Core.Plans;
-using StateWatch.Core.Profiles;
 using StateWatch.Core.Routing;
 using StateWatch.Core.Settings;
 
@@ -42,10 +41,10 @@ internal sealed class SignalFlow
         _unseen = new SettingValue[plan.Profile.Settings.Count];
         foreach (var setting in plan.Profile.Settings)
         {
-            _unseen[setting.Id] = Neutral(setting);
+            _unseen[setting.Id] = NeutralValue.Of(setting);
             // A talk key is held for a moment: its routes are looked at as if it were.
             if (setting.Kind.Suffix is "gain" or "talk/#/on")
-                _own[setting.Id] = Neutral(setting);
+                _own[setting.Id] = NeutralValue.Of(setting);
         }
 
         _decides = new bool[plan.Profile.Settings.Count];
@@ -271,18 +270,5 @@ internal sealed class SignalFlow
         }
     }
 
-    // What a setting is when nothing is closed and nothing routed.
-    private SettingValue Neutral(Setting setting) => setting.Kind.Suffix switch
-    {
-        "on" or "talk/#/on" => Parse(setting.Id, "on"),
-        "fader" or "trim" => Parse(setting.Id, "0 dB"),
-        // Scales of gain seldom begin at 0 dB; what counts is that it is the same in both flows.
-        "gain" => setting.Reset,
-        "send/<bus>/#/level" => Parse(setting.Id, "-10 dB"),
-        "active" or "polarity" => Parse(setting.Id, "off"),
-        "pan" or "send/<bus>/#/pan" => setting.Reset,
-        _ => default,
-    };
-
-    private SettingValue Parse(int setting, string text) => Plan.Profile.Settings[setting].Codec.TryParse(text, out var value, out _) ? value : default;
+    private SettingValue Parse(int setting, string text) => NeutralValue.Parse(Plan.Profile.Settings[setting], text);
 }

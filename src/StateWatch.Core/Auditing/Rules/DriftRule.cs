@@ -1,6 +1,5 @@
 using StateWatch.Core.Desks;
 using StateWatch.Core.Plans;
-using StateWatch.Core.Profiles;
 using StateWatch.Core.Settings;
 
 namespace StateWatch.Core.Auditing.Rules;
@@ -30,7 +29,7 @@ internal sealed class DriftCheck(Expectation expectation) : RuleCheck(DriftRule.
         var strip = facts.Profile.Strips[setting.Strip];
         var who = facts.Words(strip);
         var drift = new DriftWords(setting.Kind, expectation.Planned, state[Subject], facts.Profile);
-        var part = strip.Kind == "desk" ? Part(facts, setting, strip) : $"{who}: {Part(facts, setting, strip)}";
+        var part = strip.Kind == "desk" ? SettingWords.Of(facts, setting) : $"{who}: {SettingWords.Of(facts, setting)}";
         var instead = expectation.Planned.Kind == ValueKind.Switch ? "" : $", not {drift.Planned}";
         var (what, briefly) = setting.Kind.Suffix == "on" && strip.Kind != "desk"
             ? Mute(who)
@@ -45,27 +44,4 @@ internal sealed class DriftCheck(Expectation expectation) : RuleCheck(DriftRule.
     private (string What, string Short) Mute(string who) => expectation.Planned.IsOn
         ? ($"{who} is muted, planned open", $"{who} is muted")
         : ($"{who} is open, planned muted", $"{who} is open, should be muted");
-
-    private static string Part(AuditFacts facts, Setting setting, Strip strip)
-    {
-        var words = setting.Kind.Words;
-        var parts = setting.Path.Split('/');
-        if (strip.Kind == "desk")
-            words = setting.Kind.Suffix.Contains('#') ? $"{words} {parts[2]}" : words;
-        else if (setting.Kind.Suffix is "insert/#" or "insert/#/in")
-            words = $"{words} {parts[3]}";
-        else if (setting.Kind.Suffix is "dca/#" or "mute-group/#")
-            words = facts.Profile.FindStrip($"{parts[2]}/{parts[3]}") is { } group ? $"membership of {facts.Words(group)}" : $"{words} {parts[3]}";
-        var bus = EdgePaths.BusOf(setting) ?? BusIn(setting.Path);
-        return bus is null ? words : $"{words} to {facts.BusWords(bus)}";
-    }
-
-    private static string? BusIn(string path)
-    {
-        var at = path.IndexOf("/send/", StringComparison.Ordinal);
-        if (at < 0)
-            return null;
-        var rest = path[(at + "/send/".Length)..];
-        return rest[..rest.LastIndexOf('/')];
-    }
 }

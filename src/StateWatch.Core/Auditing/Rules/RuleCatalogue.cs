@@ -13,11 +13,12 @@ public static class RuleCatalogue
         new PrivacyRules(),
         new CueRules(),
         new FeedShutRule(),
+        new FeedbackMarginRule(),
+        new TooManyOpenRule(),
         new MuteGroupActiveRule(),
         new EffectRules(),
         new ElectricalLoopRule(),
         new SubsRule(),
-        new HotMonitorRule(),
         new DirectAndGroupRule(),
         new StreamRules(),
         new SendTapRules(),
@@ -47,14 +48,11 @@ public static class RuleCatalogue
         new CarriedRule(),
         new DoubleRoutedRule(),
         new FeedSourceOffRule(),
+        new MicTooHotRule(),
         new GuardRule(),
         new RatioRule(),
         new DriftRule(),
-        new SignalFlowRules(),
     ];
-
-    /// <summary>The rules that are named in every report but judged by none.</summary>
-    public static IReadOnlyList<RuleInfo> NotJudged => SignalFlowRules.NotJudged;
 
     /// <summary>Every rule by id.</summary>
     public static IEnumerable<RuleInfo> All => Families.SelectMany(family => family.Rules);
