@@ -31,6 +31,8 @@ internal sealed class RatioRule : IAuditRule
 
     private sealed class Check(FlowRatio ratio, int fact, int subject) : RuleCheck(Info, subject, [.. ratio.Settings.Append(subject).Distinct()])
     {
+        private readonly int[] _settings = [.. ratio.Settings];
+
         public override (string Planned, string Live, Origin At)? Shown =>
             ($"{RatioReading.Text(ratio.Ratio.Line.Be)} within {RatioReading.Text(ratio.Ratio.Line.Within)}", RatioReading.Text(ratio.Live), ratio.Ratio.Line.Place);
 
@@ -43,7 +45,7 @@ internal sealed class RatioRule : IAuditRule
 
         private bool IsMoreThanFaders(DeskState state)
         {
-            foreach (var setting in ratio.Settings)
+            foreach (var setting in _settings)
             {
                 var kind = ratio.Plan.Profile.Settings[setting].Kind;
                 if (IsOff(ratio.Plan, setting, state) && kind.Suffix != "fader" && kind.Class is SettingClass.Routing or SettingClass.Taps or SettingClass.Grouping or SettingClass.Levels)

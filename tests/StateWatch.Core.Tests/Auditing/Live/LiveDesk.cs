@@ -78,5 +78,6 @@ internal sealed class LiveDesk
         .. result.Causes.Select(cause => $"{cause.Id} {cause.Text} {cause.Severity} [{string.Join(' ', cause.Findings.Select(item => item.Id))}] [{string.Join(' ', cause.Told.Select(item => item.Id))}]"),
         .. result.CannotTell.Select(item => $"{item.Rule} {item.Subject} [{string.Join(' ', item.Missing)}]"),
         .. result.NotApplicable.Select(rule => rule.Id),
+        .. result.Ratios.Select(ratio => ratio.ToString()),
     ];
 }
