@@ -91,6 +91,9 @@ public sealed record FindingWords(string What, string Why, string Do, string Cau
 {
     /// <summary>The same for a volunteer, to fit one line; the long words are used where a rule gives none.</summary>
     public ShortWords? Short { get; init; }
+
+    /// <summary>Keys of the feeds it is heard in, one a line, where the setting's planned routes do not tell; null where they do.</summary>
+    public string? HeardIn { get; init; }
 }
 
 /// <summary>

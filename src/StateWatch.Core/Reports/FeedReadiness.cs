@@ -34,7 +34,12 @@ public static class FeedReadiness
             return [.. feeds.Select(feed => new FeedStatus(feed, FeedState.NotSeen))];
         var wrong = new HashSet<Feed>();
         foreach (var finding in result.Audit.Findings.Where(finding => finding.Severity >= Severity.Warning))
+        {
             wrong.UnionWith(reach.HeardAt(finding.Setting));
+            if (finding.Words.HeardIn is { } keys)
+                wrong.UnionWith(feeds.Where(feed => keys.Split('\n').Contains(feed.Key, StringComparer.Ordinal)));
+        }
+
         var unseen = new HashSet<Feed>();
         foreach (var setting in result.Unseen.Select(item => item.Setting).Concat(result.Audit.CannotTell.SelectMany(item => item.Missing)).Distinct())
             unseen.UnionWith(reach.HeardAt(setting));

@@ -1,3 +1,5 @@
+using System.Globalization;
+using StateWatch.Core.Acoustics;
 using StateWatch.Core.Plans;
 using StateWatch.Core.Routing;
 
@@ -10,22 +12,36 @@ internal sealed class TraceChains(TraceResult result, TextPage page)
 
     private readonly ShowPlan _plan = result.Subject.Plan;
     private readonly RoutingMap _map = result.Map;
+    private readonly WayDelays _delays = new(result.Map, result.State);
 
     /// <summary>Open ways, strongest first.</summary>
     public void WriteOpen(TracePair pair)
     {
-        var groups = pair.Ways.GroupBy(way => $"{Strips(pair, way.Steps)} {TraceWords.Level(Acoustics.Decibels.OfFactor(way.Gain))} {way.Gain < 0}").ToList();
+        var groups = pair.Ways.GroupBy(way => $"{Strips(pair, way.Steps)} {TraceWords.Level(Decibels.OfFactor(way.Gain))} {way.Gain < 0} {_delays.Of(way):0.00}").ToList();
+        var earliest = pair.Ways.Min(_delays.Of);
         var number = 0;
         foreach (var group in groups.Take(MostShown))
         {
             var way = group.First();
             var polarity = way.Gain < 0 ? ", polarity turned" : "";
-            page.Add($"{TraceWords.Level(Acoustics.Decibels.OfFactor(way.Gain))}{polarity}, to {Ends(group.Select(item => item.Column))}:", $"Way {++number} of {groups.Count}: ", 10);
+            var later = _delays.Of(way) - earliest is > WayDelays.Same and var delay ? string.Create(CultureInfo.InvariantCulture, $", {delay:0.0#} ms later") : "";
+            page.Add($"{TraceWords.Level(Decibels.OfFactor(way.Gain))}{polarity}{later}, to {Ends(group.Select(item => item.Column))}:", $"Way {++number} of {groups.Count}: ", 10);
             WriteSteps(way.Steps);
         }
 
+        WriteComb(pair.Ways);
         if (groups.Count > MostShown)
             page.Add($"{groups.Count - MostShown} weaker ways are not shown{(pair.MoreWays ? ", and there are more" : "")}; --format json has {pair.Ways.Count}.", "", 3);
+    }
+
+    // What the strongest way and the strongest of another delay do to each other.
+    private void WriteComb(IReadOnlyList<Way> ways)
+    {
+        var first = ways[0];
+        if (ways.FirstOrDefault(way => way.Column == first.Column && Math.Abs(_delays.Of(way) - _delays.Of(first)) > WayDelays.Same) is not { } second)
+            return;
+        var comb = CombWords.Of(Math.Abs(_delays.Of(second) - _delays.Of(first)), Math.Abs(Decibels.OfFactor(first.Gain) - Decibels.OfFactor(second.Gain)), first.Gain < 0 != second.Gain < 0);
+        page.Add($"Ways of different delay never cancel each other, but sound hollow together: {comb}.", "", 3);
     }
 
     /// <summary>Planned ways that are shut, fewest stops first.</summary>

@@ -14,6 +14,7 @@ public sealed class Tracer
     private readonly DeskState _state;
     private readonly StageReader _stages;
     private readonly WaySettings _settings;
+    private readonly WayDelays _delays;
 
     /// <summary>Computes the signal flow of a state.</summary>
     /// <param name="plan">The plan.</param>
@@ -28,11 +29,12 @@ public sealed class Tracer
         _routing.Load(state);
         _stages = new StageReader(_routing, state);
         _settings = new WaySettings(_routing, state, _stages);
+        _delays = new WayDelays(map, state);
     }
 
     /// <summary>The settings a trace reads: what the signal flow depends on, and what may close by itself.</summary>
     public static IEnumerable<int> Inputs(RoutingMap map) =>
-        new DeskRouting(map, map.Profile.Behaviour).Inputs.Concat(TraceConditions.Settings(map.Profile)).Distinct();
+        new DeskRouting(map, map.Profile.Behaviour).Inputs.Concat(TraceConditions.Settings(map.Profile)).Concat(WayDelays.Settings(map)).Distinct();
 
     /// <summary>The answer for a pair, without its ways.</summary>
     public TracePair Answer(TraceSource from, TraceTarget to)
@@ -73,6 +75,8 @@ public sealed class Tracer
         var node = from.Nodes.MaxBy(candidate => _routing.Graph.Total(candidate)[column]);
         var signed = _routing.Graph.Signed(node)[column];
         var state = PairStates.Of(signed, _routing.Graph.Total(node)[column]);
+        if (state == PairState.Cancelled && LeftOf(node, column) is > 0 and var left)
+            (state, signed) = (PairState.Carried, left);
         var end = _map.Nodes[_map.Terminals[column]];
         var place = _map.Profile.Strips[end.Strip].Path + (end.Kind == NodeKind.End && end.Leg > 0 ? end.Leg == 1 ? " left" : " right" : "");
         return new TraceLeg(place, state, state switch
@@ -81,6 +85,17 @@ public sealed class Tracer
             PairState.Unstable => double.NaN,
             _ => double.NegativeInfinity,
         });
+    }
+
+    // Ways of different delay never cancel each other, though their gains add up to nothing.
+    private double LeftOf(int node, int column)
+    {
+        var finder = new WayFinder(_routing);
+        var sum = new DelayedSum();
+        foreach (var way in finder.Find(node, [column], _stages))
+            sum.Add(_delays.Of(way), way.Gain);
+        var left = sum.Left();
+        return finder.Capped || left <= PairStates.Cancelled * _routing.Graph.Total(node)[column] ? 0 : left;
     }
 
     private List<Way> Ways(WayFinder finder, TraceSource from, TraceTarget to) =>

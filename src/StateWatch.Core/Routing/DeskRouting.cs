@@ -113,6 +113,10 @@ public sealed class DeskRouting
     /// <summary>Whether an edge into an output is taken at the direct-out tap.</summary>
     internal bool IsDirect(int edge) => _plugDirect[edge];
 
+    /// <summary>Whether the desk can patch a bus into a strip.</summary>
+    internal bool MayDrawFromBus(StripStages strip) =>
+        strip.Source >= 0 && Map.Profile.Settings[strip.Source].Codec.Words.Any(word => _points.NodeOf(Map.Profile.Texts.Intern(word)).Node >= 0);
+
     /// <summary>The gain setting of the socket a strip draws from, or -1.</summary>
     internal int SocketGainOf(StripStages strip, DeskState state) => state[strip.Source].HasValue ? _points.GainOf(state[strip.Source].TextId) : -1;
 

@@ -70,6 +70,7 @@ internal sealed class RoutingMapBuilder(DeskProfile profile, ShowPlan plan)
                 case "trim": stages.Trim = id; break;
                 case "polarity" when setting.Codec.Kind == ValueKind.Switch: stages.Polarity = id; break;
                 case "pan": stages.Pan = id; break;
+                case "delay": stages.Delay = id; break;
                 case "source": stages.Source = id; break;
                 case "direct-out": stages.DirectOut = id; break;
                 case "direct-out/tap": stages.DirectOutTap = id; break;
@@ -127,13 +128,28 @@ internal sealed class RoutingMapBuilder(DeskProfile profile, ShowPlan plan)
             // Left goes to left and right to right; a mono strip to both by its pan; a stereo strip into a mono bus with both legs.
             if (target.Nodes.Length == 2 && leg != 0 && leg != i + 1)
                 continue;
-            var side = target.Nodes.Length == 2 ? leg == 0 ? i + 1 : 0 : bus.Number % 2 == 1 ? 1 : 2;
-            var link = target.Nodes.Length == 2 ? -1 : profile.Find($"{bus.Kind}/{(bus.Number - 1) / 2 * 2 + 1}/linked");
+            var side = target.Nodes.Length == 2 ? leg == 0 ? i + 1 : 0 : SideOf(bus);
+            var link = target.Nodes.Length == 2 ? -1 : LinkOf(bus);
             if (target.Nodes.Length == 1 && link < 0 && leg == 0)
                 side = 0;
             _edges.Add(new RoutingEdge(isSend ? EdgeKind.Send : EdgeKind.Assign, node, target.Nodes[i], setting.Id, level, tap, ownPan >= 0 ? ownPan : stages.Pan, follow, side, link));
         }
     }
+
+    // Where the plan pairs buses otherwise than odd with even, as 2-3, its first one is left.
+    private int SideOf(Strip bus)
+    {
+        foreach (var feed in plan.Feeds)
+        {
+            if (feed.Stereo && feed.Buses.Count == 2 && feed.Buses.Contains(bus.Path))
+                return feed.Buses[0] == bus.Path ? 1 : 2;
+        }
+
+        return bus.Number % 2 == 1 ? 1 : 2;
+    }
+
+    // Both of a pair say that they are linked; some desks say it of the first alone.
+    private int LinkOf(Strip bus) => profile.Find($"{bus.Path}/linked") is >= 0 and var own ? own : profile.Find($"{bus.Kind}/{(bus.Number - 1) / 2 * 2 + 1}/linked");
 
     private void AddTalk()
     {

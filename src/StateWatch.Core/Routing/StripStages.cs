@@ -20,6 +20,9 @@ public sealed record StripStages(int Strip, int[] Nodes)
     /// <summary>Pan.</summary>
     public int Pan { get; set; } = -1;
 
+    /// <summary>Delay.</summary>
+    public int Delay { get; set; } = -1;
+
     /// <summary>Where an input takes its signal from.</summary>
     public int Source { get; set; } = -1;
 

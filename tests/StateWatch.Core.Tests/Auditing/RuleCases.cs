@@ -496,7 +496,7 @@ internal static class RuleCases
             ["main/1/send/matrix/5/level = -30 dB -> drift:main/1/send/matrix/5/level", "main/1/send/matrix/1/on = off -> feed-source-off:main/1/send/matrix/1/on"]),
         new("feed-source-off", "NNWW",
             ["group/1/send/matrix/2/on = off", "group/1/send/matrix/2/level = -inf", "group/3/assign/main/1 = off", "fx-return/1/assign/main/1 = off", "input/1/send/mix/15/on = off", "input/33/send/matrix/3/level = -inf"],
-            ["group/1/send/matrix/2/level = -55 dB -> drift:group/1/send/matrix/2/level", "input/1/assign/group/4 = off -> drift:input/1/assign/group/4", "input/15/send/mix/1/on = off -> drift:input/15/send/mix/1/on", "group/8/assign/main/1 = off ->"]),
+            ["group/1/send/matrix/2/level = -55 dB -> drift:group/1/send/matrix/2/level", "input/1/assign/group/4 = off -> parallel-only:input/1/assign/group/4", "input/15/send/mix/1/on = off -> drift:input/15/send/mix/1/on", "group/8/assign/main/1 = off ->"]),
         new("muted-by-group", "NNWN",
             ["mute-group/1/active = on", "mute-group/2/active = on", "mute-group/3/active = on", "mute-group/4/active = on", "mute-group/5/active = on"],
             ["mute-group/6/active = on ->", "input/25/on = off ->"])
@@ -550,17 +550,33 @@ internal static class RuleCases
             [
                 "group/1/on = off", "group/3/on = off", "group/5/on = off", "group/1/fader = -inf; group/1/send/matrix/2/tap = post-fader; group/1/send/matrix/3/tap = post-fader", "input/25/assign/group/1 = off", "input/20/assign/group/3 = off",
                 "group/1/on = off; group/3/on = off -> must-carry-silent:group/1/on, must-carry-silent:group/3/on",
+                // A second way of opposed polarity, as late as the first: what an output adds comes after both have met, and 0.02 ms is one sample.
+                "input/45/source = group 1; input/45/on = on; input/45/send/matrix/4/on = on; input/45/send/matrix/4/level = 0 dB; input/45/polarity = on -> must-carry-silent:input/45/source",
+                "input/45/source = group 1; input/45/on = on; input/45/send/matrix/4/on = on; input/45/send/matrix/4/level = 0 dB; input/45/polarity = on; input/45/delay = 0.02 ms; output/local-4/delay = 5 ms -> must-carry-silent:input/45/source",
+                // A group that hangs on a DCA or mute group where the plan does not want it, and dies with it.
+                "group/1/dca/1 = on; dca/1/on = off -> must-carry-silent:group/1/dca/1", "group/1/dca/1 = on; dca/1/fader = -inf; group/1/send/matrix/4/tap = post-fader -> must-carry-silent:group/1/dca/1",
+                "group/1/mute-group/1 = on; mute-group/1/active = on -> must-carry-silent:group/1/mute-group/1",
                 // Graver than a planned way into a feed that is shut, and told in its place.
                 "group/1/send/matrix/4/on = off", "group/1/send/matrix/4/level = -inf",
                 "group/1/send/matrix/2/on = off; group/1/send/matrix/3/on = off -> must-carry-silent:group/1/send/matrix/2/on, must-carry-silent:group/1/send/matrix/3/on",
             ],
             [
+                "input/45/source = group 1; input/45/on = on; input/45/send/matrix/4/on = on; input/45/send/matrix/4/level = 0 dB; input/45/polarity = on; input/45/delay = 0.05 ms -> parked-open:input/45/on, double-routed:input/45/source",
+                // -1 dB is 0.891, so 0.109 of it is left, 19 dB below what is planned and far above -60 dB.
+                "input/45/source = group 1; input/45/on = on; input/45/send/matrix/4/on = on; input/45/send/matrix/4/level = 0 dB; input/45/polarity = on; input/45/fader = -1 dB -> parked-open:input/45/on, double-routed:input/45/source",
+                "input/45/source = group 1; input/45/on = on; input/45/send/matrix/4/on = on; input/45/send/matrix/4/level = 0 dB -> parked-open:input/45/on, double-routed:input/45/source", "group/1/dca/1 = on -> dca-member-unplanned:group/1/dca/1", "group/1/mute-group/1 = on -> mute-group-member-unplanned:group/1/mute-group/1",
                 "group/4/on = off ->", "input/25/on = off ->", "input/25/fader = -inf ->", "dca/1/on = off ->", "group/1/fader = -inf -> drift:group/1/fader", "matrix/4/on = off -> feed-shut:matrix/4/on",
-                "group/1/send/matrix/2/on = off -> feed-source-off:group/1/send/matrix/2/on", "input/1/assign/group/4 = off -> drift:input/1/assign/group/4",
+                "group/1/send/matrix/2/on = off -> feed-source-off:group/1/send/matrix/2/on", "input/1/assign/group/4 = off -> parallel-only:input/1/assign/group/4",
             ])
         {
             Momentary = text => text.StartsWith("group/1/fader", StringComparison.Ordinal),
         },
+        new("parallel-only", "NWWW",
+            ["input/1/assign/group/4 = off", "input/2/assign/group/4 = off", "input/3/assign/group/4 = off", "input/8/assign/group/4 = off", "input/5/assign/group/4 = off; input/5/fader = -20 dB"],
+            [
+                "input/1/assign/group/2 = off -> drift:input/1/assign/group/2", "input/1/assign/group/2 = off; input/1/assign/group/4 = off -> drift:input/1/assign/group/2, drift:input/1/assign/group/4",
+                "input/9/assign/group/4 = off -> drift:input/9/assign/group/4", "group/4/assign/main/1 = off -> feed-source-off:group/4/assign/main/1",
+            ]),
         new("carried-against-plan", "NWUU",
             [
                 "input/39/assign/group/5 = on", "input/40/assign/group/1 = on", "input/41/assign/group/3 = on", "desk/talk/1/to/group-1 = on",
@@ -594,7 +610,7 @@ internal static class RuleCases
                 "input/46/source = matrix 5; input/46/on = on; input/46/assign/main/1 = on -> electrical-loop:matrix/5>input/46",
                 "input/47/source = group 3; input/47/on = on; input/47/assign/group/4 = on; input/48/source = group 4; input/48/on = on; input/48/assign/group/3 = on -> electrical-loop:group/3>input/47",
             ],
-            ["fx-return/1/send/mix/14/on = on; fx-return/1/send/mix/14/level = 0 dB -> drift:fx-return/1/send/mix/14/on", "input/46/source = matrix 5; input/46/on = on; input/46/send/mix/1/on = on; input/46/send/mix/1/level = 0 dB -> parked-open:input/46/on"]),
+            ["fx-return/1/send/mix/14/on = on; fx-return/1/send/mix/14/level = 0 dB -> drift:fx-return/1/send/mix/14/on", "input/46/source = matrix 5; input/46/on = on; input/46/send/mix/9/on = on; input/46/send/mix/9/level = 0 dB -> parked-open:input/46/on"]),
         // A plain drift in the class "processing"; other classes have their own letters.
         new("drift", "NWWW",
             ["output/stage-4/delay = 62 ms", "input/6/gate/on = off", "input/5/gate/on = off", "input/15/comp/on = off", "input/17/low-cut/frequency = 80 Hz"],

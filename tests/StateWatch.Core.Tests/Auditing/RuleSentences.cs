@@ -272,7 +272,7 @@ internal static class RuleSentences
         ["effect-into-itself"] =
         [
             "The effect Hall (effect return 1) goes back into its own send Hall (mix 13)",
-            "It feeds itself: it rings, swells and squeals without anybody singing.",
+            "It feeds itself, once round -20.0 dB besides what the effect adds: it rings, swells and squeals without anybody singing.",
             "Switch it off: effect return 1, send to mix 13.",
         ],
         ["effect-outside-mute-group"] =
@@ -442,6 +442,12 @@ internal static class RuleSentences
             "Voices (group 1) is muted: Lectern, Headset 1 and 5 more do not arrive at stream and loop",
             "Nothing of them is heard there, however far the faders are up.",
             "Fader down first, then unmute group 1 and bring it up slowly.",
+        ],
+        ["parallel-only"] =
+        [
+            "Kick (input 1) goes to Drum squash (group 2) but not to Instruments (group 4)",
+            "Only what the parallel group makes of it is heard: flat, small and without attack.",
+            "Fader down first, then put input 1 to group 4 back.",
         ],
         ["carried-against-plan"] =
         [

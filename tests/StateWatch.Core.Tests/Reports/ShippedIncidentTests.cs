@@ -5,7 +5,7 @@ using StateWatch.Simulator.Incidents;
 
 namespace StateWatch.Core.Tests.Reports;
 
-/// <summary>The fifteen things a volunteer meets most, each as a script: a real sweep names the cause, in words that a volunteer understands.</summary>
+/// <summary>The fifteen things a volunteer meets most and what goes wrong in routing, each as a script: a real sweep names the cause, in words that a volunteer understands.</summary>
 public class ShippedIncidentTests
 {
     private static readonly string Folder = Path.Combine(AppContext.BaseDirectory, "profiles", "shows", "incidents");
@@ -13,10 +13,11 @@ public class ShippedIncidentTests
     public static TheoryData<string> Names => [.. Directory.EnumerateFiles(Folder, "*.incidents.yaml").Select(file => Path.GetFileName(file).Replace(".incidents.yaml", "", StringComparison.Ordinal)).Order(StringComparer.Ordinal)];
 
     [Fact]
-    public void There_is_one_for_each_of_the_fifteen() => Assert.Equal(
+    public void There_is_one_for_each_of_the_fifteen_and_of_what_goes_wrong_in_routing() => Assert.Equal(
         [
             "01-dead-microphone", "02-muted-by-group", "03-room-silent", "04-stream-silent", "05-stream-without-speech", "06-talker-squeals", "07-too-many-open", "08-private-talk-public",
-            "09-click-public", "10-condenser-silent", "11-boxes-swapped", "12-boom", "13-hollow-voice", "14-monitors-follow-the-room", "15-music-stuck-low",
+            "09-click-public", "10-condenser-silent", "11-boxes-swapped", "12-boom", "13-hollow-voice", "14-monitors-follow-the-room", "15-music-stuck-low", "16-talkback-by-group", "17-stream-after-the-room-fader", "18-voice-routed-twice", "19-matrix-back-to-an-input",
+            "20-effect-into-itself", "22-groups-into-each-other", "23-cancelled-at-the-loop", "24-squash-without-dry-way", "25-loop-dies-with-a-dca", "26-fills-without-voices",
         ], Names.Select(row => row.Data));
 
     [Theory]
@@ -56,6 +57,15 @@ public class ShippedIncidentTests
     [Theory]
     [MemberData(nameof(Names))]
     public void The_same_desk_without_the_incident_gives_nothing(string name) => Assert.Empty(new Midwinter(Read(name, DemoShow.Profile).Phase!.Value).Sweep().Audit.Findings);
+
+    // Where the planned routes of the setting alone do not tell: what is patched, put on a DCA, or runs in a circle.
+    [Theory]
+    [InlineData("18-voice-routed-twice", "Feeds not ready: room, fills, stream, loop, overflow;")]
+    [InlineData("19-matrix-back-to-an-input", "Feeds not ready: room, fills, overflow;")]
+    [InlineData("22-groups-into-each-other", "Feeds not ready: room, fills, stream, loop, overflow;")]
+    [InlineData("23-cancelled-at-the-loop", "Feeds not ready: loop;")]
+    [InlineData("25-loop-dies-with-a-dca", "Feeds not ready: stream, loop;")]
+    public void Feeds_in_which_it_is_heard_are_not_called_ready(string name, string line) => Assert.Contains(line, Unwrapped(VolunteerText.Write(Play(name).Result)));
 
     [Fact]
     public void Silence_that_follows_from_missing_phantom_power_is_folded_under_it()

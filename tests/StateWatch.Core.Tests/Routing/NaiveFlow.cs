@@ -20,6 +20,8 @@ internal sealed class NaiveFlow(DeskState state, IReadOnlyDictionary<string, str
         var point = $"{words[0]} {words[1]}{(leg.Length > 0 ? " " + leg : "")}";
         if (Text($"{output}/source") == point && Text($"{output}/on") is null or "on")
             ways.Add(Post(strip));
+        if (Text($"{output}/source") == $"{point} direct" && Text($"{output}/on") is null or "on")
+            ways.Add(At(strip, Text($"{strip}/direct-out/tap")));
         if (Text($"{strip}/direct-out") is { } direct && $"output/{direct.Replace(' ', '-')}" == output && Text($"{output}/on") is null or "on")
             ways.Add(At(strip, Text($"{strip}/direct-out/tap")));
         foreach (var id in state.Profile.SettingsOf(state.Profile.FindStrip(strip)!.Id))
@@ -34,6 +36,9 @@ internal sealed class NaiveFlow(DeskState state, IReadOnlyDictionary<string, str
                 ways.AddRange(Into($"{to}/{n}", At(strip, Text($"{strip}/send/{to}/{n}/tap")) * Factor($"{strip}/send/{to}/{n}/level"), strip, leg, output, depth, $"{strip}/send/{to}/{n}"));
         }
 
+        // Whatever draws from this strip by patch.
+        foreach (var input in state.Profile.Strips.Where(one => one.Kind == "input" && Text($"{one.Path}/source") == point))
+            ways.AddRange(Ways(input.Path, output, "", depth + 1).Select(gain => gain * Post(strip)));
         if (effects.TryGetValue(strip, out var back))
             ways.AddRange(Ways(back, output, "", depth + 1).Select(gain => gain * Post(strip)));
         return ways;
@@ -51,12 +56,11 @@ internal sealed class NaiveFlow(DeskState state, IReadOnlyDictionary<string, str
                 : [.. Ways(bus, output, "left", depth + 1).Select(way => way * gain * Share(pan, left: true)), .. Ways(bus, output, "right", depth + 1).Select(way => way * gain * Share(pan, left: false))];
         }
 
-        var words = bus.Split('/');
-        var odd = (int.Parse(words[1], CultureInfo.InvariantCulture) - 1) / 2 * 2 + 1;
-        var linked = Text($"{words[0]}/{odd}/linked") == "on";
-        var isOdd = words[1] == odd.ToString(CultureInfo.InvariantCulture);
-        // Left into the odd bus of a pair, right into the even one; half of each into a mono bus.
-        var share = leg.Length == 0 ? linked ? Share(pan, isOdd) : 1 : !linked ? 0.5 : leg == "left" == isOdd ? 1 : 0;
+        // The demo pairs matrices 2 and 3; elsewhere an odd bus is the left one.
+        var linked = Text($"{bus}/linked") == "on";
+        var isLeft = bus == "matrix/2" || (bus != "matrix/3" && int.Parse(bus.Split('/')[1], CultureInfo.InvariantCulture) % 2 == 1);
+        // Left into the first bus of a pair, right into the second; half of each into a mono bus.
+        var share = leg.Length == 0 ? linked ? Share(pan, isLeft) : 1 : !linked ? 0.5 : leg == "left" == isLeft ? 1 : 0;
         return share == 0 ? [] : Ways(bus, output, "", depth + 1).Select(way => way * gain * share);
     }
 

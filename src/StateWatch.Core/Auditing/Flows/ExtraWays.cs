@@ -43,6 +43,13 @@ internal sealed class ExtraWays
         for (var number = 0; number < flow.Map.Edges.Count && plan.Strips.Count > 0 && plan.Feeds.Count > 0; number++)
         {
             var edge = flow.Map.Edges[number];
+            // A patch from a bus that the plan does not make.
+            if (edge.Kind == EdgeKind.Loopback && flow.Planned.Graph.SourceOf(number) < 0 && flow.Live.StripAt(edge.To) is { } drawing && flow.Live.MayDrawFromBus(drawing))
+            {
+                edgesOf.Add(drawing.Source, [number]);
+                continue;
+            }
+
             if (edge.Kind is not (EdgeKind.Assign or EdgeKind.Send or EdgeKind.Talk) || plan.For(edge.On) is { Planned.IsOn: true } || !IsLookedAt(edge.From))
                 continue;
             if (!edgesOf.TryGetValue(edge.On, out var edges))
@@ -58,7 +65,7 @@ internal sealed class ExtraWays
         _open = new OpenWays(flow, _edgesOf);
     }
 
-    /// <summary>The switches of all connections the plan does not make, by id.</summary>
+    /// <summary>The switches of all connections the plan does not make, and the patches by which an input could draw from a bus, by id.</summary>
     public IEnumerable<int> Switches => _switches;
 
     /// <summary>Their levels.</summary>
@@ -97,7 +104,7 @@ internal sealed class ExtraWays
             var to = graph.Total(graph.TargetOf(edge));
             Array.Clear(_up);
             _steps = 0;
-            Climb(_flow.Map.Edges[edge].From, 1, byEffects);
+            Climb(graph.SourceOf(edge), 1, byEffects);
             for (var node = 0; node < _up.Length; node++)
             {
                 if (_up[node] == 0 || !IsSource(node))
@@ -122,6 +129,16 @@ internal sealed class ExtraWays
     {
         /// <summary>Takes one arrival; true when enough was seen.</summary>
         bool Take(ExtraWays ways, Arrival arrival);
+    }
+
+    /// <summary>
+    /// The strongest way without the unplanned connection, and the strongest over it, effects left out; null where there are not both.
+    /// </summary>
+    public (Way Planned, Way Extra)? Both(Arrival arrival)
+    {
+        var ways = new WayFinder(_flow.Live).Find(arrival.Source, [arrival.Column], new StageReader(_flow.Live, _flow.View))
+            .Where(way => !way.Steps.Any(step => _flow.Map.Edges[step.Edge].Kind == EdgeKind.Effect)).ToLookup(way => way.Steps.Any(step => step.Edge == arrival.Edge));
+        return ways[false].FirstOrDefault() is { } planned && ways[true].FirstOrDefault() is { } extra ? (planned, extra) : null;
     }
 
     /// <summary>Whether the plan forbids an arrival, in its words or because it is private.</summary>

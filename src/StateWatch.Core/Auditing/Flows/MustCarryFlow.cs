@@ -18,7 +18,11 @@ internal sealed class MustCarryFlow
     private readonly SignalFlow _flow;
     private readonly List<MustCarryPair> _pairs = [];
     private readonly SortedSet<int> _stages = [];
-    private readonly SortedSet<int> _taps = [];
+    private readonly SortedSet<int> _wanted = [];
+    private readonly DelayedSum _sum = new();
+    private readonly HashSet<int> _delays;
+    private readonly StoppedPairs _turned;
+    private readonly List<int> _turns = [];
     private readonly StoppedPairs _stopped;
     private readonly WayStops _stops;
     private readonly int[]?[] _pairsOf;
@@ -32,6 +36,7 @@ internal sealed class MustCarryFlow
     {
         _flow = flow;
         _onPath = new bool[flow.Map.Nodes.Count];
+        _delays = [.. WayDelays.Settings(flow.Map)];
         var plan = flow.Plan;
         foreach (var line in plan.Document.Feeds)
         {
@@ -46,7 +51,8 @@ internal sealed class MustCarryFlow
         }
 
         _stopped = new StoppedPairs(flow.Facts, _stages, _pairs.Count);
-        _stops = new WayStops(flow);
+        _turned = new StoppedPairs(flow.Facts, [.. Turns.SelectMany(strip => (int[])[strip.Source, strip.Polarity]).Where(setting => setting >= 0).Distinct()], _pairs.Count);
+        _stops = new WayStops(flow, MayBeMember);
         _pairsOf = PairsBySetting();
         _due = new PendingSet(_pairs.Count);
         _arrives = new bool[_pairs.Count];
@@ -55,8 +61,8 @@ internal sealed class MustCarryFlow
     /// <summary>Every setting on a planned way that could stop a source, by id.</summary>
     public IEnumerable<int> Stages => _stages;
 
-    /// <summary>Where buses on those ways are tapped, by id.</summary>
-    public IEnumerable<int> Taps => _taps;
+    /// <summary>Where buses on those ways are tapped, and what moves a bus that was put where the plan does not want it, by id.</summary>
+    public IEnumerable<int> Wanted => _wanted;
 
     /// <summary>The number of the fact of what a stage stops.</summary>
     public int FactOf(int stage) => _stopped.FactOf(stage);
@@ -67,10 +73,22 @@ internal sealed class MustCarryFlow
     /// <summary>What a stage stops in the state that was looked at last.</summary>
     public List<MustCarryPair> StoppedBy(int stage) => [.. _stopped.By(stage).Select(pair => _pairs[pair])];
 
+    /// <summary>Strips at which a second way could be turned so that it takes away the first; none without anything that must arrive.</summary>
+    public IEnumerable<StripStages> Turns => _pairs.Count == 0 ? [] : _flow.Between.Where(strip => strip.Polarity >= 0);
+
+    /// <summary>The number of the fact of what a turn cancels.</summary>
+    public int TurnFactOf(int turn) => _turned.FactOf(turn);
+
+    /// <summary>Whether a patch or polarity cancels anything in the state that was looked at last, by a way of opposed polarity.</summary>
+    public bool IsCancelledBy(int turn) => _turned.By(turn).Count > 0;
+
+    /// <summary>What a patch or polarity cancels in the state that was looked at last.</summary>
+    public List<MustCarryPair> CancelledBy(int turn) => [.. _turned.By(turn).Select(pair => _pairs[pair])];
+
     /// <summary>Notes that a setting of the signal flow changed: it may decide what stops a pair that does not arrive.</summary>
     public void Touch(int setting)
     {
-        if (_flow.Live.Depends.IsPatch(setting))
+        if (_flow.Live.Depends.IsPatch(setting) || _delays.Contains(setting))
         {
             for (var pair = 0; pair < _pairs.Count; pair++)
                 _due.Add(pair);
@@ -106,10 +124,17 @@ internal sealed class MustCarryFlow
         foreach (var source in _pairs[number].Sources)
             arrives = arrives || Arrives(source);
         _now.Clear();
+        _turns.Clear();
         if (!arrives)
         {
             foreach (var source in _pairs[number].Sources)
             {
+                if (IsCancelled(source))
+                {
+                    AddTurns(source);
+                    continue;
+                }
+
                 foreach (var way in source.Ways)
                     _stops.AddTo(_now, way);
             }
@@ -117,6 +142,7 @@ internal sealed class MustCarryFlow
 
         _arrives[number] = arrives;
         _stopped.Set(number, _now);
+        _turned.Set(number, _turns);
     }
 
     // Whatever stands on the ways of a pair, by the setting that decides it.
@@ -150,6 +176,15 @@ internal sealed class MustCarryFlow
         return pairs;
     }
 
+    // Ways are open, and what they bring takes each other away.
+    private bool IsCancelled(MustCarrySource source)
+    {
+        var sum = 0.0;
+        foreach (var column in source.Columns)
+            sum += Dry(_flow.Live.Graph, source.Node, column);
+        return sum >= Least * source.Planned;
+    }
+
     private void Add(Feed feed, List<PlannedStrip> strips, int[] columns)
     {
         var sources = new List<MustCarrySource>();
@@ -181,9 +216,11 @@ internal sealed class MustCarryFlow
         {
             settings.AddRange([strip.On, strip.Fader]);
             if (edge.Tap >= 0)
-                _taps.Add(edge.Tap);
-            settings.AddRange(strip.Dcas.Where(dca => MayBeMember(dca.Member)).SelectMany(dca => (int[])[dca.On, dca.Fader]));
-            settings.AddRange(strip.MuteGroups.Where(group => MayBeMember(group.Member)).Select(group => group.Active));
+                _wanted.Add(edge.Tap);
+            // A membership that the plan does not want is to blame, not the DCA or mute group.
+            settings.AddRange(strip.Dcas.SelectMany(dca => MayBeMember(dca.Member) ? (int[])[dca.On, dca.Fader] : [dca.Member]));
+            settings.AddRange(strip.MuteGroups.Select(group => MayBeMember(group.Member) ? group.Active : group.Member));
+            _wanted.UnionWith(strip.Dcas.Where(dca => !MayBeMember(dca.Member)).SelectMany(dca => (int[])[dca.On, dca.Fader]).Concat(strip.MuteGroups.Where(group => !MayBeMember(group.Member)).Select(group => group.Active)).Where(setting => setting >= 0));
         }
 
         if (edge.Kind is EdgeKind.Output or EdgeKind.DirectOut)
@@ -195,7 +232,6 @@ internal sealed class MustCarryFlow
         _stages.UnionWith(settings.Where(setting => setting >= 0));
     }
 
-    // A membership that the plan wants otherwise is told by itself.
     private bool MayBeMember(int member) => _flow.Plan.For(member) is not { Planned.IsOn: false };
 
     private bool Arrives(MustCarrySource source)
@@ -205,9 +241,8 @@ internal sealed class MustCarryFlow
         var sum = 0.0;
         foreach (var column in source.Columns)
         {
-            // Ways of opposed polarity cancel each other.
-            if (PairStates.Of(signed[column], total[column]) != PairState.Cancelled)
-                sum += Dry(_flow.Live.Graph, source.Node, column);
+            // Where all ways are of one polarity nothing can cancel.
+            sum += Math.Abs(signed[column]) >= total[column] * (1 - 1e-9) ? Dry(_flow.Live.Graph, source.Node, column) : Left(source.Node, column);
         }
 
         // A hair less, so that rounding does not decide at exactly -60 dB.
@@ -239,5 +274,50 @@ internal sealed class MustCarryFlow
 
         _onPath[node] = false;
         return sum;
+    }
+
+    // What is left of the ways without effects where those of opposed polarity take each other away.
+    private double Left(int node, int column)
+    {
+        _steps = 0;
+        _sum.Clear();
+        Collect(node, column, 1, 0);
+        return _steps > MostSteps ? _flow.Live.Graph.Total(node)[column] : _sum.Left();
+    }
+
+    private void Collect(int node, int column, double gain, double delay)
+    {
+        if (_steps++ > MostSteps)
+            return;
+        if (node == _flow.Map.Terminals[column])
+        {
+            _sum.Add(delay, gain);
+            return;
+        }
+
+        var graph = _flow.Live.Graph;
+        _onPath[node] = true;
+        foreach (var edge in graph.EdgesFrom(node))
+        {
+            var to = graph.TargetOf(edge);
+            if (!_onPath[to] && graph.Total(to)[column] != 0 && _flow.Map.Edges[edge].Kind != EdgeKind.Effect)
+                Collect(to, column, gain * graph.GainOf(edge), delay + _flow.Delays.Of(edge, node));
+        }
+
+        _onPath[node] = false;
+    }
+
+    // Where the ways that are opposed to the planned ones turn: at a patch that the plan does not make, or at a polarity.
+    private void AddTurns(MustCarrySource source)
+    {
+        var ways = new WayFinder(_flow.Live).Find(source.Node, source.Columns, new StageReader(_flow.Live, _flow.View)).Where(way => !way.Steps.Any(step => _flow.Map.Edges[step.Edge].Kind == EdgeKind.Effect)).ToList();
+        if (ways.Find(way => way.Steps.All(step => _flow.Planned.Graph.GainOf(step.Edge) != 0)) is not { } planned)
+            return;
+        foreach (var way in ways.Where(way => way.Gain < 0 != planned.Gain < 0))
+        {
+            var turn = way.Steps.Skip(1).Select(step => _flow.Live.StripAt(step.From)).FirstOrDefault(strip => strip is { Polarity: >= 0 } && _flow.View[strip.Polarity].IsOn);
+            if (turn is not null)
+                _turns.Add(turn.Loopback >= 0 && _flow.Planned.Graph.SourceOf(turn.Loopback) != _flow.Live.Graph.SourceOf(turn.Loopback) ? turn.Source : turn.Polarity);
+        }
     }
 }

@@ -11,6 +11,7 @@ internal sealed class OpenWays
 {
     private readonly SignalFlow _flow;
     private readonly (int Edge, int Place)[][] _leaving;
+    private readonly (int Edge, int Place)[] _patches;
     private readonly NodeSet[] _feeders;
     private readonly bool[] _isOpen;
     private readonly int[] _openEdges;
@@ -27,9 +28,12 @@ internal sealed class OpenWays
         var leaving = flow.Map.Nodes.Select(_ => new List<(int, int)>()).ToArray();
         for (var place = 0; place < edgesOf.Length; place++)
         {
-            foreach (var edge in edgesOf[place])
+            foreach (var edge in edgesOf[place].Where(edge => flow.Map.Edges[edge].From >= 0))
                 leaving[flow.Map.Edges[edge].From].Add((edge, place));
         }
+
+        // A patch may lead from anywhere: while it is plugged whatever changes may count.
+        _patches = [.. Enumerable.Range(0, edgesOf.Length).SelectMany(place => edgesOf[place].Where(edge => flow.Map.Edges[edge].From < 0).Select(edge => (edge, place)))];
 
         _leaving = [.. leaving.Select(edges => edges.ToArray())];
         var into = Enumerable.Range(0, flow.Map.Edges.Count).Where(edge => flow.Planned.Graph.GainOf(edge) != 0).ToLookup(edge => flow.Map.Edges[edge].To);
@@ -38,7 +42,7 @@ internal sealed class OpenWays
         for (var place = 0; place < edgesOf.Length; place++)
         {
             _feeders[place] = new NodeSet(flow.Map.Nodes.Count);
-            foreach (var from in edgesOf[place].Select(edge => flow.Map.Edges[edge].From).Distinct())
+            foreach (var from in edgesOf[place].Select(edge => flow.Map.Edges[edge].From).Where(from => from >= 0).Distinct())
             {
                 if (!feedersOf.TryGetValue(from, out var feeders))
                 {
@@ -72,6 +76,14 @@ internal sealed class OpenWays
                 Count(place, isOpen ? 1 : -1);
                 _flow.Facts.Mark(firstFact + place);
             }
+        }
+
+        foreach (var (edge, place) in _patches)
+        {
+            var isOpen = _flow.Live.Graph.GainOf(edge) != 0;
+            if (isOpen || _isOpen[edge])
+                _flow.Facts.Mark(firstFact + place);
+            _isOpen[edge] = isOpen;
         }
 
         for (var i = 0; i < _count; i++)

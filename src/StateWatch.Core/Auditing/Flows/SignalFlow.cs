@@ -26,6 +26,7 @@ internal sealed class SignalFlow
     private readonly int[] _climb;
     private readonly int _anyFact;
     private bool _isLoaded;
+    private readonly List<int> _between = [];
 
     /// <summary>Computes the flow as planned.</summary>
     public SignalFlow(ShowPlan plan)
@@ -35,7 +36,7 @@ internal sealed class SignalFlow
         View = new DeskState(plan.Profile);
         Live = new DeskRouting(Map, plan.Profile.Behaviour);
         Planned = new DeskRouting(Map, plan.Profile.Behaviour);
-        _settings = [.. Planned.Inputs];
+        _settings = [.. Planned.Inputs, .. WayDelays.Settings(Map)];
         _own = new SettingValue[plan.Profile.Settings.Count];
         _unseen = new SettingValue[plan.Profile.Settings.Count];
         foreach (var setting in plan.Profile.Settings)
@@ -55,10 +56,16 @@ internal sealed class SignalFlow
         _asIs = new bool[Map.Strips.Count];
         for (var strip = 0; strip < Map.Strips.Count; strip++)
         {
-            if (plan.Profile.Strips[Map.Strips[strip].Strip].Kind == "input")
+            var isInput = plan.Profile.Strips[Map.Strips[strip].Strip].Kind == "input";
+            if (isInput)
                 TakeAsOpen(strip);
             if (Map.Strips[strip].Loopback >= 0)
                 _stripBySource.Add(Map.Strips[strip].Source, strip);
+            // A source's own delay is the same for all its ways; what counts is what stands in the middle of one.
+            if (isInput && !Planned.MayDrawFromBus(Map.Strips[strip]))
+                continue;
+            Between.Add(Map.Strips[strip]);
+            _between.AddRange(((int[])[Map.Strips[strip].Delay, .. isInput ? (int[])[Map.Strips[strip].On, Map.Strips[strip].Fader, Map.Strips[strip].Trim] : []]).Where(setting => setting >= 0));
         }
 
         Facts = new DerivedFacts(plan.Profile.Settings.Count);
@@ -67,6 +74,7 @@ internal sealed class SignalFlow
         _looked = new NodeSet(Map.Nodes.Count);
         _reached = new NodeSet(Map.Nodes.Count);
         _climb = new int[Map.Nodes.Count];
+        Delays = new WayDelays(Map, View);
         var planned = new DeskState(plan.Profile);
         foreach (var id in _settings)
         {
@@ -108,6 +116,12 @@ internal sealed class SignalFlow
     /// <summary>The flow as planned.</summary>
     public DeskRouting Planned { get; }
 
+    /// <summary>How late live ways are.</summary>
+    public WayDelays Delays { get; }
+
+    /// <summary>The strips that can stand in the middle of a way: buses, effects' returns, and inputs that can draw from a bus.</summary>
+    public List<StripStages> Between { get; } = [];
+
     /// <summary>Reads the stages of a planned way.</summary>
     public StageReader PlannedStages { get; }
 
@@ -136,7 +150,7 @@ internal sealed class SignalFlow
     /// Settings that are asked for besides the inputs of checks, so that ways are followed at their levels: where they are not seen nothing
     /// is untold, but a send that is on counts as open.
     /// </summary>
-    public IEnumerable<int> Wanted => MustCarry.Taps.Concat(Extra.Levels);
+    public IEnumerable<int> Wanted => MustCarry.Wanted.Concat(Extra.Levels).Concat(Plan.Feeds.Count > 0 && Plan.Strips.Count > 0 ? _between : []);
 
     /// <summary>Notes that a setting has another value, or is fresh or no longer so.</summary>
     public void Touch(int setting)

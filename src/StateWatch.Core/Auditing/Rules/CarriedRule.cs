@@ -1,6 +1,5 @@
 using StateWatch.Core.Auditing.Flows;
 using StateWatch.Core.Desks;
-using StateWatch.Core.Plans;
 using StateWatch.Core.Profiles;
 
 namespace StateWatch.Core.Auditing.Rules;
@@ -33,7 +32,7 @@ internal sealed class CarriedRule : IAuditRule
 
         public override bool IsViolated(DeskState state)
         {
-            if (!state[Subject].IsOn)
+            if (!FlowWords.IsPatch(edge) && !state[Subject].IsOn)
                 return false;
             var any = new Any();
             return facts.Flow.Extra.Visit(Subject, byEffects: true, ref any);
@@ -46,18 +45,17 @@ internal sealed class CarriedRule : IAuditRule
             var first = all.Found[0];
             var feeds = all.Found.Select(arrival => facts.Plan.Feeds[arrival.Feed].Key).Distinct(StringComparer.Ordinal).ToList();
             var names = all.Found.Select(arrival => facts.Flow.Extra.StripOf(arrival)?.Name ?? $"Talk circuit {facts.Flow.Map.Nodes[arrival.Source].Leg}").Distinct(StringComparer.Ordinal).ToList();
-            var strip = facts.Profile.Strips[edge.Strip];
-            var bus = EdgePaths.BusOf(edge)!;
-            var place = strip.Kind == "desk" ? $"talk {edge.Path.Split('/')[2]}" : AuditFacts.Place(strip);
+            var (cause, off) = (FlowWords.Target(facts, edge), FlowWords.Off(facts, edge));
             var said = facts.Flow.Extra.SaidOf(first);
             var way = FlowWords.Way(facts, first);
             var who = Sentences.Few(names, 2);
             var (arrive, where) = (names.Count == 1 ? "arrives" : "arrive", Sentences.Few(feeds, 2));
             return new FindingWords($"{who} {arrive} at {where} by {way}, against the plan",
                 said is null ? "Everybody there hears what is private." : $"The plan says '{said.Said}' ({said.At.Place}): who listens there hears what must not be heard.",
-                $"Switch it off: {place} to {bus.Replace('/', ' ')}.", bus, facts.BusWords(bus))
+                $"{off}.", cause, facts.BusWords(cause))
             {
-                Short = new($"{Sentences.Few(names, 1)} {arrive} at {Sentences.Few(feeds, 1)} by {FlowWords.Step(facts, bus)}", "heard where it must not be", $"Switch it off: {place} to {bus.Replace('/', ' ')}", "Switch these routes off"),
+                HeardIn = string.Join('\n', feeds),
+                Short = new($"{Sentences.Few(names, 1)} {arrive} at {Sentences.Few(feeds, 1)} by {FlowWords.Step(facts, cause)}", "heard where it must not be", off, FlowWords.IsPatch(edge) ? null : "Switch these routes off"),
             };
         }
     }

@@ -1,3 +1,5 @@
+using System.Globalization;
+using StateWatch.Core.Acoustics;
 using StateWatch.Core.Auditing.Flows;
 using StateWatch.Core.Desks;
 using StateWatch.Core.Plans;
@@ -24,7 +26,7 @@ internal sealed class DoubleRoutedRule : IAuditRule
     {
         foreach (var setting in facts.Flow.Extra.Switches)
         {
-            if (facts.Profile.Settings[setting] is { Kind.StripKind: not "desk" } edge && facts.FeedOf(EdgePaths.BusOf(edge)!) is not { Feed.Purpose: Purpose.Effects })
+            if (facts.Profile.Settings[setting] is { Kind.StripKind: not "desk" } edge && facts.FeedOf(EdgePaths.BusOf(edge) ?? "") is not { Feed.Purpose: Purpose.Effects })
                 yield return new Check(edge, facts);
         }
     }
@@ -40,7 +42,7 @@ internal sealed class DoubleRoutedRule : IAuditRule
 
         public override bool IsViolated(DeskState state)
         {
-            if (!state[Subject].IsOn)
+            if (!FlowWords.IsPatch(edge) && !state[Subject].IsOn)
                 return false;
             var any = new Any(facts);
             return facts.Flow.Extra.Visit(Subject, byEffects: false, ref any);
@@ -53,15 +55,14 @@ internal sealed class DoubleRoutedRule : IAuditRule
             var worst = all.Found.MaxBy(facts.Flow.Extra.Rise);
             var feeds = all.Found.Select(arrival => facts.Plan.Feeds[arrival.Feed].Key).Distinct(StringComparer.Ordinal).ToList();
             var names = all.Found.Select(arrival => facts.Flow.Extra.StripOf(arrival)!.Name).Distinct(StringComparer.Ordinal).ToList();
-            var bus = EdgePaths.BusOf(edge)!;
-            var place = AuditFacts.Place(facts.Profile.Strips[edge.Strip]);
-            var sum = FlowWords.Decibel(facts.Flow.Extra.Rise(worst));
             var (who, where, arrive) = (Sentences.Few(names, 2), Sentences.Few(feeds, 2), names.Count == 1 ? "arrives" : "arrive");
-            return new FindingWords($"{who} {arrive} twice at {where}: as planned, and by {FlowWords.Way(facts, worst)}",
-                $"Both ways add up to {sum} over the planned one, and sound hollow where they differ in delay or processing.",
-                $"Switch it off: {place} to {bus.Replace('/', ' ')}.", bus, facts.BusWords(bus))
+            var (cause, off, by) = (FlowWords.Target(facts, edge), FlowWords.Off(facts, edge), FlowWords.Step(facts, FlowWords.Target(facts, edge)));
+            var sum = Decibels.OfFactor(facts.Flow.Extra.Rise(worst));
+            return new FindingWords($"{who} {arrive} twice at {where}: as planned, and by {FlowWords.Way(facts, worst)}", FlowWords.Together(facts, worst), $"{off}.", cause, facts.BusWords(cause))
             {
-                Short = new($"{Sentences.Few(names, 1)} {arrive} twice at {Sentences.Few(feeds, 1)}, by {facts.BusWords(bus)} too", "hollow and too loud", $"Switch it off: {place} to {bus.Replace('/', ' ')}", "Switch these routes off"),
+                HeardIn = string.Join('\n', feeds),
+                Short = new($"{(names.Count == 1 ? $"{names[0]} arrives" : $"{names[0]} and {names.Count - 1} more arrive")} twice at {Sentences.Few(feeds, 1)}, by {by} too",
+                    string.Create(CultureInfo.InvariantCulture, $"hollow, up to {sum:0} dB too loud"), off, FlowWords.IsPatch(edge) ? null : "Switch these routes off"),
             };
         }
     }

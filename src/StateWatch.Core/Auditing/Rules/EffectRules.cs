@@ -69,11 +69,15 @@ internal sealed class EffectRules : IAuditRule
         public override FindingWords Describe(AuditFacts facts, DeskState state)
         {
             var strip = facts.Profile.Strips[edge.Strip];
-            return new FindingWords($"The effect {facts.Words(strip)} goes back into its own send {facts.BusWords(bus)}", "It feeds itself: it rings, swells and squeals without anybody singing.",
+            return new FindingWords($"The effect {facts.Words(strip)} goes back into its own send {facts.BusWords(bus)}", $"It feeds itself{Once(facts)}: it rings, swells and squeals without anybody singing.",
                 $"Switch it off: {AuditFacts.Place(strip)}, send to {bus.Replace('/', ' ')}.", strip.Path, facts.Words(strip))
             {
                 Short = new($"{facts.Words(strip)} goes into its own send {facts.BusWords(bus)}", "it swells and squeals", $"Switch its send to {bus.Replace('/', ' ')} off"),
             };
         }
+
+        // What the effect itself adds or takes no setting tells.
+        private string Once(AuditFacts facts) => facts.Flow.Circles.IsAt(Subject)
+            ? string.Create(System.Globalization.CultureInfo.InvariantCulture, $", once round {facts.Flow.Circles.Of(Subject).Gain:0.0} dB besides what the effect adds") : "";
     }
 }

@@ -60,9 +60,20 @@ internal sealed class ElectricalLoopRule : IAuditRule
                 $"Once round is {total} ({round}): {(isUnstable ? "it builds up and howls without any microphone" : string.Create(CultureInfo.InvariantCulture, $"it rings, some notes up to {rise:0.0} dB louder, and howls when one of these faders goes up"))}.",
                 $"{off}.", $"circle/{setting.Path}", "Circle of buses")
             {
+                HeardIn = string.Join('\n', Reached(facts, graph.SourceOf(edges[0]))),
                 Short = new($"Buses feed each other: {few}", isUnstable ? "it howls without any microphone" : "it can howl without any microphone",
                     isPatch ? $"Fader of {place} down first, then mute it; call the engineer" : "Their faders down first, then switch off what is not planned"),
             };
+        }
+
+        // Whoever hears one bus of a circle hears it ring.
+        private static IEnumerable<string> Reached(AuditFacts facts, int node)
+        {
+            for (var feed = 0; feed < facts.Plan.Feeds.Count; feed++)
+            {
+                if (facts.Flow.Map.ColumnsOf(feed).Any(column => facts.Flow.Live.Graph.Total(node)[column] != 0))
+                    yield return facts.Plan.Feeds[feed].Key;
+            }
         }
     }
 }

@@ -20,7 +20,16 @@ internal sealed class MustCarryRule : IAuditRule
     {
         foreach (var setting in facts.Flow.MustCarry.Stages)
             yield return new Check(facts.Profile.Settings[setting], facts);
+        foreach (var strip in facts.Flow.MustCarry.Turns)
+        {
+            if (strip.Source >= 0)
+                yield return new CancelledCheck(Info, facts.Profile.Settings[strip.Source], strip, facts);
+            yield return new CancelledCheck(Info, facts.Profile.Settings[strip.Polarity], strip, facts);
+        }
     }
+
+    /// <summary>What must arrive, in words.</summary>
+    internal static string NameOf(MustCarryPair pair) => pair.Sources.Count == 1 ? pair.Sources[0].Strip.Name : $"any of {pair.Sources[0].Strip.Name} to {pair.Sources[^1].Strip.Name}";
 
     private sealed class Check(Setting setting, AuditFacts facts) : RuleCheck(Info, setting.Id, [setting.Id])
     {
@@ -50,13 +59,18 @@ internal sealed class MustCarryRule : IAuditRule
             return new FindingWords($"{stop}: {who} {verb} not arrive at {where}", $"Nothing of {(names.Count == 1 ? "it" : "them")} is heard there, however far the faders are up.",
                 $"Fader down first, then {act}.", isEdge ? $"{strip.Path}>{feeds[0].Key}" : strip.Path, isEdge ? $"{facts.Words(strip)} to {feeds[0].Key}" : facts.Words(strip))
             {
+                HeardIn = string.Join('\n', feeds.Select(feed => feed.Key)),
                 Short = new($"{stop}: {(who == "it" ? who : Sentences.Few(names, 1))} {verb} not reach {Sentences.Few([.. feeds.Select(feed => feed.Key)], 1)}", feeds.Count == 1 && feeds[0].Purpose.IsPublic() ? $"not heard {ListenerWords.Where(feeds[0])}" : "not heard there",
-                    setting.Kind.Class == Settings.SettingClass.Patch ? "Fader down; call the engineer" : $"Fader down first, then {(isEdge ? "put that send back" : act)}",
+                    setting.Kind.Class == Settings.SettingClass.Patch ? "Fader down; call the engineer" : $"Fader down first, then {(isEdge ? "put that send back" : act.StartsWith("take ", StringComparison.Ordinal) ? "take it out of there" : act)}",
                     isEdge ? "Faders down first, then put these sends back" : "Faders down first, then open them one by one"),
             };
         }
 
-        private static string NameOf(MustCarryPair pair) => pair.Sources.Count == 1 ? pair.Sources[0].Strip.Name : $"any of {pair.Sources[0].Strip.Name} to {pair.Sources[^1].Strip.Name}";
+        private string GroupPath => $"{setting.Kind.Suffix[..^2]}/{setting.Path[(setting.Path.LastIndexOf('/') + 1)..]}";
+
+        private string GroupOf(AuditFacts facts) => facts.Profile.FindStrip(GroupPath) is { } group ? facts.Words(group) : GroupPath.Replace('/', ' ');
+
+        private bool GroupIsDown(AuditFacts facts, DeskState state) => facts.Profile.Find($"{GroupPath}/on") is >= 0 and var on && state.IsFresh(on) && state[on].IsOn;
 
         private (string Stop, string Act) Words(AuditFacts facts, DeskState state)
         {
@@ -73,6 +87,7 @@ internal sealed class MustCarryRule : IAuditRule
 
             return setting.Kind.Suffix switch
             {
+                "dca/#" or "mute-group/#" => ($"{who} hangs on {GroupOf(facts)}, which is {(GroupIsDown(facts, state) ? "down" : "muted")}", $"take {place} out of {GroupOf(facts)}"),
                 "on" => ($"{who} is muted", $"unmute {place} and bring it up slowly"),
                 "active" => ($"{who} is active", $"release {who}"),
                 "fader" => ($"{who} is at {live}", $"bring {place} up slowly"),
