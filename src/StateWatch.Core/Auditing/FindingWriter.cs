@@ -10,12 +10,13 @@ internal static class FindingWriter
     {
         var setting = facts.Profile.Settings[check.Subject];
         var strip = facts.Profile.Strips[setting.Strip];
-        var expectation = facts.Plan.For(check.Subject);
+        var shown = check.SettingIn(state);
+        var expectation = facts.Plan.For(shown);
         var subject = check.SubjectPath(state) ?? setting.Path;
         var id = $"{check.Rule.Id}:{subject}";
         var words = check.Describe(facts, state);
-        return new Finding(id, check.Rule, subject, setting.Kind.Class, severity, strip.Path, facts.NameOf(strip), setting.Path,
-            check.Shown?.Planned ?? (expectation is null ? null : AllowedText.Of(expectation, facts.Profile)), check.Shown?.Live ?? facts.Profile.Format(state[check.Subject]),
+        return new Finding(id, check.Rule, subject, setting.Kind.Class, severity, strip.Path, facts.NameOf(strip), facts.Profile.Settings[shown].Path,
+            check.Shown?.Planned ?? (expectation is null ? null : AllowedText.Of(expectation, facts.Profile)), check.Shown?.Live ?? facts.Profile.Format(state[shown]),
             words with { What = facts.Opening(strip, words.What), CauseName = Sentences.Capital(words.CauseName) }, check.Shown?.At ?? expectation?.At, id);
     }
 

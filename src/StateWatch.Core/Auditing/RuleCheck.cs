@@ -61,6 +61,9 @@ public abstract class RuleCheck(RuleInfo rule, int subject, int[] inputs)
     /// </summary>
     public virtual bool YieldsToOthers => Rule.Kind == FindingKind.Drift;
 
+    /// <summary>The setting that a finding shows, with what is planned and live of it, where that is not the subject. Called only when the rule is violated.</summary>
+    public virtual int SettingIn(DeskState state) => Subject;
+
     /// <summary>Whether a violation explains the subject's own drift; not so where the subject only stands for a pair or a strip.</summary>
     public virtual bool ClaimsSubject => true;
 

@@ -63,7 +63,8 @@ public class MarginTests
         Assert.Equal(Severity.Urgent, Margin(Judge(Stage, ("input/25/send/mix/1/level", "-2.5 dB"))).Severity);
         var finding = Margin(Judge(Stage, ("input/25/send/mix/1/level", "0 dB")));
         Assert.Equal(("feedback-margin:input/25>mix/1", Severity.Urgent), (finding.Id, finding.Severity));
-        Assert.Equal(("10 dB ±3", "0 dB ±3"), (finding.Planned, finding.Live));
+        Assert.Equal(("input/25/send/mix/1/level", "-10.0 dB", "0.0 dB"), (finding.Setting, finding.Planned, finding.Live));
+        Assert.Contains("0 dB ±3 left as it will be when opened, 10 dB ±3 as planned", finding.Words.What, StringComparison.Ordinal);
     }
 
     [Fact]

@@ -48,14 +48,11 @@ internal sealed class FeedbackMarginRule : IAuditRule
         public override Severity Most(DeskState state) =>
             facts.Loops.Tight[line] is { Margin: < TightLoops.Urgent, IsCertain: true } ? Severity.Urgent : Severity.Warning;
 
-        public override (string Planned, string Live, Documents.Origin At)? Shown
-        {
-            get
-            {
-                var loop = facts.Loops.Tight[line]!.Value;
-                return (Margin(loop.Planned), Margin(loop.Margin), _coupling.At);
-            }
-        }
+        public override int SettingIn(DeskState state) => Best is { } best ? best.Setting : Subject;
+
+        // Where no single setting wins it back the margins themselves are shown.
+        public override (string Planned, string Live, Documents.Origin At)? Shown =>
+            Best is null && facts.Loops.Tight[line] is { } loop ? (Margin(loop.Planned), Margin(loop.Margin), _coupling.At) : null;
 
         // Faders ride and microphones are opened; a sweep cannot tell a push from what stays. What is all but ringing is told as that all the same.
         public override bool MayBeMomentary(DeskState state) => facts.Loops.Tight[line] is { Margin: >= TightLoops.Urgent } loop
