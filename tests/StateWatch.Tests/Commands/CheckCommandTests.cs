@@ -66,7 +66,7 @@ public sealed class CheckCommandTests
         using var folder = new ScratchFolder();
         var text = (await File.ReadAllTextAsync(ShippedFiles.Plan, TestContext.Current.CancellationToken))
             .Replace("../desks/larch-48.desk.yaml", ShippedFiles.Desk, StringComparison.Ordinal)
-            + "\ncouplings:\n  - { mic: Lectern, feed: room, loss: 32 dB, measured: 2026-11-22, by: A. Engineer }\n";
+            + "\ncouplings:\n  - { mic: Lectern, feed: room, loss: 52 dB, measured: 2026-11-22, by: A. Engineer }\n";
         var (exitCode, _, errors) = await StatewatchProcess.Run("check", folder.Write("coupling.plan.yaml", text), "--on", day);
         Assert.Equal(expected, exitCode);
         Assert.Contains(said, errors, StringComparison.Ordinal);

@@ -19,12 +19,26 @@ public sealed class ReadmeTests
     [Fact]
     public async Task The_trace_is_what_its_command_prints_and_has_the_caution()
     {
-        const string Prompt = "```text\n$ statewatch ";
+        const string Prompt = "```text\n$ statewatch trace ";
         var lines = Block(Prompt).Split('\n');
-        var (exitCode, output, errors) = await StatewatchProcess.Run(lines[0].Split(' '));
+        var (exitCode, output, errors) = await StatewatchProcess.Run(["trace", .. lines[0].Split(' ')]);
         Assert.Equal((1, ""), (exitCode, errors));
         Assert.Equal(string.Join('\n', lines[1..]), output.TrimEnd('\n'));
         Assert.Contains("Fader down first", output, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task The_margin_is_what_its_command_prints_and_stands_beside_its_cautions()
+    {
+        const string Prompt = "```text\n$ statewatch sweep ";
+        var lines = Block(Prompt).Split('\n');
+        var (exitCode, output, _) = await StatewatchProcess.Run(["sweep", .. lines[0].Split(' ')]);
+        Assert.Equal(1, exitCode);
+        var printed = output.Split('\n');
+        var at = -1;
+        foreach (var line in lines[1..])
+            Assert.True((at = Array.IndexOf(printed, line, at + 1)) >= 0, line);
+        Assert.All((string[])["cupped grille", "Sudden level can injure hearing", "local codes", "98-126"], caution => Assert.Contains(caution, Readme, StringComparison.Ordinal));
     }
 
     [Fact]

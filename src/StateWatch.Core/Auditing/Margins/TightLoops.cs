@@ -34,13 +34,18 @@ internal sealed class TightLoops(CoupledLoops coupled, LoopReferences references
         Array.Clear(_tight);
         for (var microphone = 0; microphone < microphones; microphone++)
         {
-            if (coupled.IsCoupled(microphone) && coupled.Alone(microphone) is { Loudest: >= 0 and var loudest } alone && alone.Margins.Power < Warning)
-                Take(coupled.LineOf(microphone, loudest), new TightLoop(alone.Margins.Power, coupled.PlannedAlone(microphone).Power, IsAlone: true, references.IsCertain(coupled.LineOf(microphone, loudest))));
+            if (coupled.IsCoupled(microphone) && coupled.Alone(microphone) is { Loudest: >= 0 and var loudest } own && own.Margins.Power < Warning)
+                Take(coupled.LineOf(microphone, loudest), new TightLoop(own.Margins.Power, coupled.PlannedAlone(microphone).Power, IsAlone: true, references.IsCertain(coupled.LineOf(microphone, loudest))));
         }
 
-        // What is short already alone is told as that: all together are shorter still.
-        if (coupled.Together.Power < Warning && coupled.Heaviest() is { } pair && coupled.LineOf(pair.Microphone, pair.Feed) is >= 0 and var line && _tight[line] is null)
-            Take(line, new TightLoop(coupled.Together.Power, coupled.Planned.Power, IsAlone: false, coupled.HasLine(pair.Microphone, pair.Feed) && references.IsCertain(line)));
+        if (coupled.Together.Power < Warning && coupled.Heaviest() is { } pair && coupled.LineOf(pair.Microphone, pair.Feed) is >= 0 and var line)
+        {
+            // What is short already alone is told as that, since all together are always shorter; unless they are urgent and it is not.
+            var together = new TightLoop(coupled.Together.Power, coupled.Planned.Power, IsAlone: false, coupled.HasLine(pair.Microphone, pair.Feed) && references.IsCertain(line));
+            if (_tight[line] is not { } alone || (together is { Margin: < Urgent, IsCertain: true } && !(alone is { Margin: < Urgent, IsCertain: true })))
+                Take(line, together);
+        }
+
         Note();
     }
 
