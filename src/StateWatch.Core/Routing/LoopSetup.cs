@@ -92,7 +92,10 @@ public sealed class LoopSetup
         return found;
     }
 
-    // Outputs carry the feed's signals in order, again and again; a stereo bus is two of them.
+    /// <summary>The outputs of a loudspeaker. They carry the feed's signals in order, again and again; a stereo bus is two of them.</summary>
+    internal static IEnumerable<string> OutputsOf(DeskProfile profile, Feed feed, int position) => feed.IsDirect ? feed.Outputs : Outputs(profile, feed, position);
+
+    // Of a direct feed the outputs are its ends.
     private static IEnumerable<string> Outputs(DeskProfile profile, Feed feed, int position)
     {
         if (feed.IsDirect)

@@ -32,6 +32,9 @@ internal sealed class WaySettings
     /// <summary>Whether every setting on an edge and on the strip before it has a fresh value.</summary>
     public bool IsSeen(int edge) => Of(edge).All(_state.IsFresh);
 
+    /// <summary>All settings on an edge and on the strip before it.</summary>
+    public IReadOnlyCollection<int> On(int edge) => Of(edge);
+
     /// <summary>What was not seen of all that could lie on a way, by setting id.</summary>
     /// <param name="from">The source's nodes.</param>
     /// <param name="columns">The feed's columns.</param>
