@@ -18,7 +18,10 @@ internal sealed class LineAudit(ShowPlan plan, DiagnosticBag diagnostics)
 
     private void AuditRatios()
     {
-        foreach (var ratio in plan.Ratios.Count > 0 ? new SignalFlow(plan).Ratios.All : [])
+        if (plan.Ratios.Count == 0)
+            return;
+        var planned = new PlannedFlow(plan);
+        foreach (var ratio in new RatioFlow(planned, planned.Routing).All)
         {
             var line = ratio.Ratio.Line;
             var names = $"{line.Of.Text} over {line.Over.Text} at '{line.At.Text}'";

@@ -7,10 +7,13 @@ namespace StateWatch.Core.Auditing.Flows;
 /// <summary>The plan's ratios, as planned and live, with every source's own strip open at 0 dB.</summary>
 internal sealed class RatioFlow
 {
-    public RatioFlow(SignalFlow flow)
+    /// <summary>Finds the ways of all ratios.</summary>
+    /// <param name="flow">The flow as planned.</param>
+    /// <param name="live">The live flow; the planned one where only the plan's own numbers are asked for.</param>
+    public RatioFlow(PlannedFlow flow, DeskRouting live)
     {
         var numberOf = Enumerable.Range(0, flow.Plan.Feeds.Count).ToDictionary(number => flow.Plan.Feeds[number].Key, number => number, StringComparer.Ordinal);
-        All = [.. flow.Plan.Ratios.Select(ratio => new FlowRatio(flow, ratio, numberOf))];
+        All = [.. flow.Plan.Ratios.Select(ratio => new FlowRatio(flow, live, ratio, numberOf))];
     }
 
     /// <summary>All of them, in the order of the plan.</summary>
@@ -27,7 +30,8 @@ internal sealed class FlowRatio
     // A rounding error must not make 1.5 dB more than 1.5 dB.
     private const double Slack = 1e-6;
 
-    private readonly SignalFlow _flow;
+    private readonly PlannedFlow _flow;
+    private readonly DeskRouting _live;
     private readonly int[] _of;
     private readonly int[] _over;
     private readonly int[] _at;
@@ -37,9 +41,9 @@ internal sealed class FlowRatio
     private readonly bool[] _seen;
     private readonly int[] _waiting;
 
-    public FlowRatio(SignalFlow flow, PlannedRatio ratio, Dictionary<string, int> numberOf)
+    public FlowRatio(PlannedFlow flow, DeskRouting live, PlannedRatio ratio, Dictionary<string, int> numberOf)
     {
-        _flow = flow;
+        (_flow, _live) = (flow, live);
         Ratio = ratio;
         _seen = new bool[flow.Map.Nodes.Count];
         _waiting = new int[flow.Map.Nodes.Count];
@@ -47,7 +51,7 @@ internal sealed class FlowRatio
         _over = Nodes(ratio.Over);
         _against = [.. flow.Map.ColumnsOf(numberOf[ratio.Against.Key])];
         _at = [.. flow.Map.ColumnsOf(numberOf[ratio.At.Key]).Where(column => ratio.Buses.Count == ratio.At.Buses.Count || ratio.Buses.Any(bus => Leaves(bus, column)))];
-        Planned = RoleBalance.Ratio(flow.Planned.Graph, _of, _over, _at, _against);
+        Planned = RoleBalance.Ratio(flow.Routing.Graph, _of, _over, _at, _against);
         Collect([.. _at, .. _against]);
     }
 
@@ -64,7 +68,7 @@ internal sealed class FlowRatio
     public IReadOnlyCollection<int> Settings => _settings;
 
     /// <summary>What the state that was loaded last makes of it, in dB; not a number where nothing arrives.</summary>
-    public double Live => MeetsCircle() ? double.NaN : RoleBalance.Ratio(_flow.Live.Graph, _of, _over, _at, _against);
+    public double Live => MeetsCircle() ? double.NaN : RoleBalance.Ratio(_live.Graph, _of, _over, _at, _against);
 
     /// <summary>Whether a ratio is further off than the plan allows; false where there is none.</summary>
     public bool IsOff(double ratio) => Math.Abs(ratio - Ratio.Line.Be) > Ratio.Line.Within + Slack;
@@ -86,7 +90,7 @@ internal sealed class FlowRatio
     {
         foreach (var strip in _flow.Map.Strips)
         {
-            if (_flow.Plan.Profile.Strips[strip.Strip].Path == bus && Array.Exists(strip.Nodes, node => _flow.Planned.Graph.Total(node)[column] != 0))
+            if (_flow.Plan.Profile.Strips[strip.Strip].Path == bus && Array.Exists(strip.Nodes, node => _flow.Routing.Graph.Total(node)[column] != 0))
                 return true;
         }
 
@@ -99,12 +103,12 @@ internal sealed class FlowRatio
         var waiting = new Stack<int>(seen);
         while (waiting.TryPop(out var node))
         {
-            if (_flow.Planned.StripAt(node) is { } strip)
+            if (_flow.Routing.StripAt(node) is { } strip)
                 AddStrip(strip);
-            foreach (var number in _flow.Planned.Graph.EdgesFrom(node))
+            foreach (var number in _flow.Routing.Graph.EdgesFrom(node))
             {
-                var to = _flow.Planned.Graph.TargetOf(number);
-                if (!Array.Exists(columns, column => _flow.Planned.Graph.Total(to)[column] != 0))
+                var to = _flow.Routing.Graph.TargetOf(number);
+                if (!Array.Exists(columns, column => _flow.Routing.Graph.Total(to)[column] != 0))
                     continue;
                 AddEdge(number, IsInput(node));
                 if (seen.Add(to))
@@ -118,7 +122,7 @@ internal sealed class FlowRatio
     // While buses feed each other levels run away, and that is told by itself.
     private bool MeetsCircle()
     {
-        var graph = _flow.Live.Graph;
+        var graph = _live.Graph;
         if (graph.Circles == 0)
             return false;
         Array.Clear(_seen);
@@ -158,7 +162,7 @@ internal sealed class FlowRatio
             _settings.UnionWith([edge.Tap, edge.Side == 0 ? -1 : edge.Pan, edge.Side == 0 ? -1 : edge.PanFollow]);
         if (edge.Kind is EdgeKind.Output or EdgeKind.DirectOut)
         {
-            var output = _flow.Map.Outputs[_flow.Planned.OutputAt(edge.To)];
+            var output = _flow.Map.Outputs[_flow.Routing.OutputAt(edge.To)];
             _settings.UnionWith([output.Source, output.On, output.Polarity]);
         }
     }
@@ -175,5 +179,5 @@ internal sealed class FlowRatio
             _settings.UnionWith([member, active]);
     }
 
-    private bool IsInput(int node) => _flow.Planned.StripAt(node) is { } strip && _flow.Plan.Profile.Strips[strip.Strip].Kind == "input";
+    private bool IsInput(int node) => _flow.Routing.StripAt(node) is { } strip && _flow.Plan.Profile.Strips[strip.Strip].Kind == "input";
 }

@@ -1,7 +1,6 @@
 using StateWatch.Core.Desks;
 using StateWatch.Core.Plans;
 using StateWatch.Core.Routing;
-using StateWatch.Core.Settings;
 
 namespace StateWatch.Core.Auditing.Flows;
 
@@ -12,13 +11,9 @@ namespace StateWatch.Core.Auditing.Flows;
 /// </summary>
 internal sealed class SignalFlow
 {
-    private readonly SettingValue[] _own;
-    private readonly SettingValue[] _unseen;
-    private readonly int[] _settings;
+    private readonly PlannedFlow _planned;
     private readonly bool[] _decides;
-    private readonly int[] _stripOf;
     private readonly Dictionary<int, int> _stripBySource = [];
-    private readonly int[]?[] _ownOf;
     private readonly bool[] _asIs;
     private readonly PendingSet _waiting;
     private readonly NodeSet _looked;
@@ -31,34 +26,18 @@ internal sealed class SignalFlow
     /// <summary>Computes the flow as planned.</summary>
     public SignalFlow(ShowPlan plan)
     {
+        _planned = new PlannedFlow(plan);
         Plan = plan;
-        Map = RoutingMap.Of(plan.Profile, plan);
+        Map = _planned.Map;
         View = new DeskState(plan.Profile);
         Live = new DeskRouting(Map, plan.Profile.Behaviour);
-        Planned = new DeskRouting(Map, plan.Profile.Behaviour);
-        _settings = [.. Planned.Inputs, .. WayDelays.Settings(Map)];
-        _own = new SettingValue[plan.Profile.Settings.Count];
-        _unseen = new SettingValue[plan.Profile.Settings.Count];
-        foreach (var setting in plan.Profile.Settings)
-        {
-            _unseen[setting.Id] = NeutralValue.Of(setting);
-            // A talk key is held for a moment: its routes are looked at as if it were.
-            if (setting.Kind.Suffix is "gain" or "talk/#/on")
-                _own[setting.Id] = NeutralValue.Of(setting);
-        }
-
         _decides = new bool[plan.Profile.Settings.Count];
-        foreach (var id in _settings)
+        foreach (var id in _planned.Settings)
             _decides[id] = true;
-        _stripOf = new int[plan.Profile.Settings.Count];
-        Array.Fill(_stripOf, -1);
-        _ownOf = new int[]?[Map.Strips.Count];
         _asIs = new bool[Map.Strips.Count];
         for (var strip = 0; strip < Map.Strips.Count; strip++)
         {
-            var isInput = plan.Profile.Strips[Map.Strips[strip].Strip].Kind == "input";
-            if (isInput)
-                TakeAsOpen(strip);
+            var isInput = _planned.IsInput(Map.Strips[strip]);
             if (Map.Strips[strip].Loopback >= 0)
                 _stripBySource.Add(Map.Strips[strip].Source, strip);
             // A source's own delay is the same for all its ways; what counts is what stands in the middle of one.
@@ -75,30 +54,11 @@ internal sealed class SignalFlow
         _reached = new NodeSet(Map.Nodes.Count);
         _climb = new int[Map.Nodes.Count];
         Delays = new WayDelays(Map, View);
-        var planned = new DeskState(plan.Profile);
-        foreach (var id in _settings)
-        {
-            var value = _own[id].HasValue ? _own[id] : plan.For(id)?.Planned ?? _unseen[id];
-            if (value.HasValue)
-                planned.Apply(id, value);
-        }
-
-        // What the cue closes is closed, whoever does it.
-        foreach (var closing in plan.Cue?.Closed ?? [])
-        {
-            if (plan.Profile.Find($"{closing.Strip.Strip.Path}/on") is >= 0 and var on && !_own[on].HasValue)
-                planned.Apply(on, Parse(on, "off"));
-            else if (plan.Profile.Find($"{closing.Strip.Strip.Path}/fader") is >= 0 and var fader && !_own[fader].HasValue)
-                planned.Apply(fader, Parse(fader, "-inf"));
-        }
-
-        Planned.Load(planned);
-        PlannedStages = new StageReader(Planned, planned);
         MustCarry = new MustCarryFlow(this);
         Circles = new CircleFlow(this);
         Extra = new ExtraWays(this);
         Dependent = new DependentFlow(this);
-        Ratios = new RatioFlow(this);
+        Ratios = new RatioFlow(_planned, Live);
     }
 
     /// <summary>The plan.</summary>
@@ -114,7 +74,7 @@ internal sealed class SignalFlow
     public DeskRouting Live { get; }
 
     /// <summary>The flow as planned.</summary>
-    public DeskRouting Planned { get; }
+    public DeskRouting Planned => _planned.Routing;
 
     /// <summary>How late live ways are.</summary>
     public WayDelays Delays { get; }
@@ -123,7 +83,7 @@ internal sealed class SignalFlow
     public List<StripStages> Between { get; } = [];
 
     /// <summary>Reads the stages of a planned way.</summary>
-    public StageReader PlannedStages { get; }
+    public StageReader PlannedStages => _planned.Stages;
 
     /// <summary>Numbers of what is derived from the flow, and which of it changed.</summary>
     public DerivedFacts Facts { get; }
@@ -162,7 +122,7 @@ internal sealed class SignalFlow
     /// <summary>Notes that every setting may have another value.</summary>
     public void TouchAll()
     {
-        foreach (var setting in _settings)
+        foreach (var setting in _planned.Settings)
             _waiting.Add(setting);
     }
 
@@ -235,7 +195,7 @@ internal sealed class SignalFlow
     {
         var changed = Take(Map.Strips[strip].Source, state);
         _asIs[strip] = Live.IsFedByStrip(Map.Strips[strip], View);
-        foreach (var id in _ownOf[strip] ?? [])
+        foreach (var id in _planned.OwnOf(strip))
             changed |= Take(id, state);
         return changed;
     }
@@ -243,8 +203,9 @@ internal sealed class SignalFlow
     private bool Take(int setting, DeskState state)
     {
         var isFresh = state.IsFresh(setting);
-        var isOwn = _own[setting].HasValue && !(isFresh && _stripOf[setting] is >= 0 and var strip && _asIs[strip]);
-        var value = isOwn ? _own[setting] : isFresh ? state[setting] : _unseen[setting];
+        var own = _planned.OwnValue(setting);
+        var isOwn = own.HasValue && !(isFresh && _planned.StripOf(setting) is >= 0 and var strip && _asIs[strip]);
+        var value = isOwn ? own : isFresh ? state[setting] : _planned.UnseenValue(setting);
         var before = View[setting];
         if (before == value)
             return false;
@@ -257,18 +218,4 @@ internal sealed class SignalFlow
         Dependent.Touch(setting, before, value);
         return true;
     }
-
-    private void TakeAsOpen(int number)
-    {
-        var strip = Map.Strips[number];
-        int[] own = [strip.On, strip.Fader, strip.Trim, .. strip.Dcas.Select(dca => dca.Member), .. strip.MuteGroups.Select(group => group.Member)];
-        _ownOf[number] = [.. own.Where(id => id >= 0)];
-        foreach (var id in _ownOf[number]!)
-        {
-            _stripOf[id] = number;
-            _own[id] = Parse(id, id == strip.On ? "on" : id == strip.Fader || id == strip.Trim ? "0 dB" : "off");
-        }
-    }
-
-    private SettingValue Parse(int setting, string text) => NeutralValue.Parse(Plan.Profile.Settings[setting], text);
 }
