@@ -84,7 +84,7 @@ internal sealed class LoopViews
     }
 
     /// <summary>Settings that the plan, or a fader's usual place, has otherwise than the desk. Valid until the next call.</summary>
-    public IReadOnlyList<int> Differing()
+    public List<int> Differing()
     {
         _differing.Clear();
         foreach (var id in _settings)

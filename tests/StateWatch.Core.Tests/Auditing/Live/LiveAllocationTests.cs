@@ -19,9 +19,22 @@ public class LiveAllocationTests
     [InlineData("output/stage-1/source = none", "output/stage-1/source = main 1 left", 1)]
     [InlineData("fx-return/1/send/mix/14/on = on; fx-return/1/send/mix/14/level = 0 dB; fx-return/2/send/mix/13/on = on; fx-return/2/send/mix/13/level = 0 dB", "fx-return/1/send/mix/14/on = off", 1)]
     [InlineData("input/44/source = mix 3; input/44/send/mix/3/on = on; input/44/send/mix/3/level = -5 dB; input/44/on = on", "input/44/source = none", 1)]
-    public void Following_a_change_allocates_nothing_whether_or_not_it_alters_what_is_told(string there, string back, int told)
+    public void Following_a_change_allocates_nothing_whether_or_not_it_alters_what_is_told(string there, string back, int told) =>
+        FollowsWithoutAllocating(DemoShow.Plan(Phase.Doors), there, back, told);
+
+    // The weekly show has couplings: margins are computed anew, and beyond 6 dB each setting that differs is tried.
+    [Theory]
+    [InlineData("main/1/fader = -2 dB", "main/1/fader = 0 dB", 0)]
+    [InlineData("input/17/send/mix/1/level = -4.5 dB", "input/17/send/mix/1/level = -5 dB", 0)]
+    [InlineData("socket/stage-29/gain = 40 dB", "socket/stage-29/gain = 34 dB", 1)]
+    [InlineData("main/1/fader = 10 dB", "main/1/fader = 0 dB", 1)]
+    [InlineData("input/29/low-cut = off", "input/29/low-cut = on", 1)]
+    public void Following_margins_allocates_nothing_but_for_setups(string there, string back, int told) =>
+        FollowsWithoutAllocating(ShippedShow.Of("saltmarsh-weekly").Plan(Phase.Doors), there, back, told, there.Contains("low-cut", StringComparison.Ordinal) ? 40_000 : 0);
+
+    private static void FollowsWithoutAllocating(ShowPlan plan, string there, string back, int told, long most = 0)
     {
-        var desk = new LiveDesk(DemoShow.Plan(Phase.Doors));
+        var desk = new LiveDesk(plan);
         var (ahead, home) = (Parse(desk, there), Parse(desk, back));
         var reports = 0;
         for (var warm = 0; warm < 3; warm++)
@@ -32,11 +45,11 @@ public class LiveAllocationTests
         }
 
         Assert.Equal(told, Math.Min(reports, 1));
-        Assert.Equal(0, Allocations.Least(() =>
+        Assert.InRange(Allocations.Least(() =>
         {
             Follow(desk, ahead);
             Follow(desk, home);
-        }));
+        }), 0, most);
     }
 
     [Fact]
