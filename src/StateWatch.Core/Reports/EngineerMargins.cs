@@ -35,6 +35,7 @@ internal static class EngineerMargins
         var by = margin.Kind == MarginKind.Now ? $"{margin.MicrophoneName} by {margin.Loudspeaker}" : $"by {margin.Loudspeaker}";
         return $"{Decibel(left)} ±{margin.Spread:0} left, most of it {by} ({margin.Source}{(margin.Stale is null ? "" : ", STALE: " + margin.Stale)}); {Against(margin)}"
             + (margin.Kind == MarginKind.Now ? $"; {Decibel(margin.InPhase ?? left)} should all ways add in phase" : "")
+            + (margin is { PotentialGain: { } potential, NeededGain: { } needed } ? $"; by distances {Decibel(potential)} of gain possible, {Decibel(needed)} needed" : "")
             + (margin.WinBack is { } remedy ? $"; {remedy.Setting} back to {remedy.To} wins back {Won(remedy)}" : "");
     }
 

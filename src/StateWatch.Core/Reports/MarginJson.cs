@@ -32,6 +32,8 @@ internal static class MarginJson
                 json.WriteNumber("mostOpen", most);
             else
                 json.WriteNull("mostOpen");
+            WriteNumber(json, "potentialGain", margin.PotentialGain);
+            WriteNumber(json, "neededGain", margin.NeededGain);
             WriteWinBack(json, margin.WinBack);
             json.WriteText("stale", margin.Stale);
             json.WriteText("planAt", margin.At?.ToString());

@@ -138,6 +138,21 @@ public class MarginTests
         Assert.DoesNotContain(judged.Margins, margin => margin.Loudspeaker?.StartsWith("wedges", StringComparison.Ordinal) == true);
     }
 
+    // PAG = 20 lg(D1 D0/(Ds D2)) - 10 lg NOM - 6 and NAG = 20 lg(D0/EAD) (Davis; Ballou, Handbook for Sound Engineers): D1 4 m, D0 7 m, Ds 1 m, D2 6 m
+    // give 7.38 dB, 4.37 dB with two microphones open (Sound System Design Reference Manual, chapter 4); EAD 3 m needs 7.36 dB.
+    [Theory]
+    [InlineData("off", 7.38)]
+    [InlineData("on", 4.37)]
+    public void Potential_gain_counts_the_microphones_that_are_open_now(string second, double potential)
+    {
+        var plan = Stage.Replace("out: stage 5-6, tap", "out: stage 5-6, loudspeaker: { sensitivity: 98 dB, amplifier: 20 dB, critical-distance: 5 m }, tap", StringComparison.Ordinal)
+            .Replace("open-mic: true,", "open-mic: true, microphone: { sensitivity: 2.5 mV },", StringComparison.Ordinal)
+            .Replace("loss: 34 dB, measured: 2026-11-22, by: A. Engineer", "distance: 4 m, acoustic-gain: { talker-to-mic: 1 m, talker-to-listener: 7 m, loudspeaker-to-listener: 6 m, as-if-at: 3 m }", StringComparison.Ordinal);
+        var alone = Alone(Judge(plan, ("input/26/on", second)));
+        Assert.Equal((potential, 7.36), (Math.Round(alone.PotentialGain!.Value, 2), Math.Round(alone.NeededGain!.Value, 2)));
+        Assert.Equal(("estimate", 10.0), (alone.Source, alone.Spread));
+    }
+
     // Two ways of opposed polarity to two loudspeakers must not look like silence: magnitudes count.
     [Fact]
     public void Opposed_polarity_never_reads_as_an_endless_margin()

@@ -54,7 +54,17 @@ internal static class MarginList
             Planned = planned.Power,
             Closer = Closer(planned.Power, margins.Power),
         }, microphone, loudest);
-        return loudest < 0 ? margin : Sourced(facts, margin with { WinBack = margin.Closer > 0 ? Words(facts, facts.Loops.Trials.BestAlone(microphone)) : null }, coupled.LineOf(microphone, loudest));
+        if (loudest < 0)
+            return margin;
+        var line = coupled.LineOf(microphone, loudest);
+        var geometry = facts.Plan.Couplings[line].Geometry ?? facts.Plan.Couplings[line].Estimate?.Geometry;
+        var open = coupled.OpenMicrophones(loudest);
+        return Sourced(facts, margin with
+        {
+            WinBack = margin.Closer > 0 ? Words(facts, facts.Loops.Trials.BestAlone(microphone)) : null,
+            PotentialGain = geometry?.PotentialGain(double.IsNaN(open) ? 1 : Math.Max(1, open)),
+            NeededGain = geometry?.NeededGain,
+        }, line);
     }
 
     private static double Closer(double planned, double margin) => planned.Equals(margin) ? 0 : planned - margin;

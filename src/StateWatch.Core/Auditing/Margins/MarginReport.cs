@@ -64,6 +64,12 @@ public sealed record LoopMargin(MarginKind Kind)
     /// <summary>How many the plan allows, or null.</summary>
     public int? MostOpen { get; init; }
 
+    /// <summary>The gain that distances allow before feedback with as many microphones open as now, in dB; null where the plan gives no distances.</summary>
+    public double? PotentialGain { get; init; }
+
+    /// <summary>The gain that the farthest listener needs, in dB; null likewise.</summary>
+    public double? NeededGain { get; init; }
+
     /// <summary>The one setting that wins back most, or null.</summary>
     public WinBack? WinBack { get; init; }
 
