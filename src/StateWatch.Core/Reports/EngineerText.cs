@@ -105,7 +105,7 @@ public static class EngineerText
     private static void WriteFooter(TextPage page)
     {
         page.Blank();
-        page.Add("The sweep sends no tone and hears nothing; it asks the desk and changes nothing. What reaches the subs is judged by direct routes.");
+        page.Add("The sweep sends no tone and hears nothing; it asks the desk and changes nothing.");
         page.Add("Margins and ratios are advice: a cupped grille, a hat, somebody before the loudspeakers or an amplifier knob changes them by 10 dB unseen. Sudden level can injure hearing.");
         page.Add("Published limits for ears: 85 dB(A) for 8 hours a day, each 3 dB more halves the time (NIOSH 98-126); at venues 100 dB LAeq over 15 minutes (WHO global standard for venues and events, 2022). Local codes come first.");
         page.Add("It knows only the desk: loudspeakers, amplifiers, microphones, batteries and people are unseen. Ears, a sound level meter, "

@@ -579,7 +579,7 @@ internal static class RuleCases
             ]),
         new("carried-against-plan", "NWUU",
             [
-                "input/39/assign/group/5 = on", "input/40/assign/group/1 = on", "input/41/assign/group/3 = on", "desk/talk/1/to/group-1 = on",
+                "input/39/assign/group/5 = on", "group/1/send/mix/15/on = on; group/1/send/mix/15/level = 0 dB -> carried-against-plan:group/1/send/mix/15/on", "input/40/assign/group/1 = on", "input/41/assign/group/3 = on", "desk/talk/1/to/group-1 = on",
                 "input/33/send/matrix/4/on = on; input/33/send/matrix/4/level = 0 dB -> carried-against-plan:input/33/send/matrix/4/on",
                 "input/39/send/mix/1/on = on; input/39/send/mix/1/level = 0 dB -> carried-against-plan:input/39/send/mix/1/on",
                 "input/39/send/mix/13/on = on; input/39/send/mix/13/level = -20 dB; fx-return/1/on = on; fx-return/1/fader = 0 dB -> carried-against-plan:input/39/send/mix/13/on",

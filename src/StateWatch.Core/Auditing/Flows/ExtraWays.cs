@@ -141,15 +141,18 @@ internal sealed class ExtraWays
         return ways[false].FirstOrDefault() is { } planned && ways[true].FirstOrDefault() is { } extra ? (planned, extra) : null;
     }
 
-    /// <summary>Whether the plan forbids an arrival, in its words or because it is private.</summary>
+    /// <summary>Whether the plan forbids an arrival, in its words or because it is private, or an open microphone in the subs.</summary>
     public bool IsForbidden(Arrival arrival)
     {
         if (!_stripAt.TryGetValue(arrival.Source, out var strip))
             return _flow.Plan.Feeds[arrival.Feed].Purpose.IsPublic();
-        return _forbidden.ContainsKey((strip.Strip.Id, arrival.Feed)) || (strip.Privacy != Privacy.None && _flow.Plan.Feeds[arrival.Feed].Purpose.IsPublic() && !IsPlanned(arrival));
+        return _forbidden.ContainsKey((strip.Strip.Id, arrival.Feed)) || (IsUnwanted(strip, _flow.Plan.Feeds[arrival.Feed].Purpose) && !IsPlanned(arrival));
     }
 
-    /// <summary>What the plan says against an arrival; null when only privacy does.</summary>
+    // No plan need say that private words are private, and that open microphones and subwoofers do not go together.
+    private static bool IsUnwanted(PlannedStrip strip, Purpose purpose) => strip.Privacy != Privacy.None ? purpose.IsPublic() : strip.OpenMic && purpose == Purpose.Subs;
+
+    /// <summary>What the plan says against an arrival; null when only its nature does.</summary>
     public ForbiddenPair? SaidOf(Arrival arrival) => _stripAt.TryGetValue(arrival.Source, out var strip) ? _forbidden.GetValueOrDefault((strip.Strip.Id, arrival.Feed)) : null;
 
     /// <summary>The strip of a source, or null for a talk circuit.</summary>

@@ -1,5 +1,6 @@
 using StateWatch.Core.Auditing.Flows;
 using StateWatch.Core.Desks;
+using StateWatch.Core.Plans;
 using StateWatch.Core.Profiles;
 
 namespace StateWatch.Core.Auditing.Rules;
@@ -51,7 +52,7 @@ internal sealed class CarriedRule : IAuditRule
             var who = Sentences.Few(names, 2);
             var (arrive, where) = (names.Count == 1 ? "arrives" : "arrive", Sentences.Few(feeds, 2));
             return new FindingWords($"{who} {arrive} at {where} by {way}, against the plan",
-                said is null ? "Everybody there hears what is private." : $"The plan says '{said.Said}' ({said.At.Place}): who listens there hears what must not be heard.",
+                said is null ? (facts.Plan.Feeds[first.Feed].Purpose == Purpose.Subs && facts.Flow.Extra.StripOf(first) is { Privacy: Privacy.None } ? "Open microphones bring boom, rumble and feedback into the subs." : "Everybody there hears what is private.") : $"The plan says '{said.Said}' ({said.At.Place}): who listens there hears what must not be heard.",
                 $"{off}.", cause, facts.BusWords(cause))
             {
                 HeardIn = string.Join('\n', feeds),
