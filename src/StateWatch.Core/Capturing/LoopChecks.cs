@@ -15,7 +15,7 @@ public sealed record LoopChecks(IReadOnlyList<string> Open, IReadOnlyList<string
 
     /// <summary>Settings beside the signal flow that are looked at.</summary>
     internal static IEnumerable<int> Settings(DeskProfile profile) => profile.Settings
-        .Where(setting => setting.Kind.Suffix is "gate/on" or "comp/on" or "automix" or "limiter/in" or "insert/#" or "insert/#/in" || setting.Path == "desk/oscillator").Select(setting => setting.Id);
+        .Where(setting => setting.Kind.Suffix is "gate/on" or "comp/on" or "automix" or "limiter/in" or "insert/#" or "insert/#/in" or "pad").Select(setting => setting.Id);
 
     /// <summary>Before noise: the microphone does not go to the feed, whatever somebody unmutes, and no other one is open there.</summary>
     public static LoopChecks BeforeNoise(LoopWatch watch)
@@ -25,19 +25,26 @@ public sealed record LoopChecks(IReadOnlyList<string> Open, IReadOnlyList<string
             open.Add($"{Name(watch)} goes to {watch.Loudspeaker.Words}{(double.IsNegativeInfinity(watch.Gain) ? " as soon as somebody unmutes it" : "")}: unassign it there, or switch its send off. A mute is not enough.");
         Others(watch, open);
         Limiters(watch, open, look);
+        Pad(watch, look);
         return new LoopChecks(open, look);
     }
 
     /// <summary>Before a ring-out: the microphone goes to the feed and nowhere else, it is muted, and nothing on its way moves by itself.</summary>
-    /// <param name="watch">The loop.</param>
-    /// <param name="moved">Paths of what shapes the loop and is other than when the fingerprint was taken.</param>
-    public static LoopChecks BeforeRing(LoopWatch watch, IReadOnlyList<string> moved)
+    public static LoopChecks BeforeRing(LoopWatch watch)
     {
-        var (open, look) = (new List<string>(), new List<string>());
+        var open = new List<string>();
         if (watch.Gain > double.NegativeInfinity)
             open.Add($"{Name(watch)} is open at {watch.Loudspeaker.Words}: mute it until a round begins.");
         if (watch.OnTheWay.Count == 0)
             open.Add($"{Name(watch)} does not go to {watch.Loudspeaker.Words}, even with nothing muted: keep it muted and switch it to there, with its level very low but not at -inf.");
+        var (besides, look) = AfterRing(watch);
+        return new LoopChecks([.. open, .. besides], look);
+    }
+
+    /// <summary>After a ring-out: the same, wherever the microphone's fader is now.</summary>
+    public static LoopChecks AfterRing(LoopWatch watch)
+    {
+        var (open, look) = (new List<string>(), new List<string>());
         Others(watch, open);
         if (watch.OpenBesides() is { Count: > 0 } feeds)
             open.Add($"{Name(watch)} also goes to {List(feeds)}: mute those, or switch its sends to them off.");
@@ -45,7 +52,8 @@ public sealed record LoopChecks(IReadOnlyList<string> Open, IReadOnlyList<string
             open.Add($"{Name(watch)} is not equally loud on the outputs of {watch.Loudspeaker.Words}: pan it to the middle.");
         Limiters(watch, open, look);
         Dynamics(watch, open, look);
-        if (moved.Count > 0)
+        Pad(watch, look);
+        if (watch.Moved is { Count: > 0 } moved)
             open.Add($"{List(moved)} changed since the setup was noted: put it back, or begin again.");
         return new LoopChecks(open, look);
     }
@@ -71,6 +79,17 @@ public sealed record LoopChecks(IReadOnlyList<string> Open, IReadOnlyList<string
         }
     }
 
+    // How much a pad takes off no setting tells.
+    private static void Pad(LoopWatch watch, List<string> look)
+    {
+        var profile = watch.Plan.Profile;
+        if (watch.Map.Strips.FirstOrDefault(strip => strip.Strip == watch.Microphone.Strip.Id) is not { } stages || watch.SocketGain(stages) is not (>= 0 and var gain))
+            return;
+        var socket = profile.Strips[profile.Settings[gain].Strip].Path;
+        if (profile.Find($"{socket}/pad") is >= 0 and var pad && watch.State[pad].IsOn)
+            look.Add($"The pad of {socket} stays in at all times: what it takes off is not counted, so the line holds only with it.");
+    }
+
     // An inserted unit may be anything; the desk tells only that it is in.
     private static void Dynamics(LoopWatch watch, List<string> open, List<string> look)
     {
@@ -88,8 +107,12 @@ public sealed record LoopChecks(IReadOnlyList<string> Open, IReadOnlyList<string
                     continue;
                 if (!value.HasValue)
                     look.Add($"The {setting.Kind.Words} of {Name(watch, strip)} is bypassed: it was not seen ({setting.Path}).");
-                else if (value.Kind == ValueKind.Switch ? value.IsOn : value != setting.Reset)
-                    (isInsert ? look : open).Add(isInsert ? $"What is inserted on {Name(watch, strip)} ({setting.Path}) neither gates nor compresses nor notches by itself." : $"The {setting.Kind.Words} of {Name(watch, strip)} is on: bypass it.");
+                else if (value.Kind == ValueKind.Switch ? !value.IsOn : value == setting.Reset)
+                    continue;
+                else if (isInsert)
+                    look.Add($"What is inserted on {Name(watch, strip)} ({setting.Path}) neither gates nor compresses nor notches by itself.");
+                else
+                    open.Add($"The {setting.Kind.Words} of {Name(watch, strip)} is on: bypass it.");
             }
         }
     }

@@ -18,6 +18,7 @@ public sealed class LoopWatch
     private readonly LoopViews.View _now;
     private readonly LoopViews.View _open;
     private readonly Dictionary<int, SettingValue> _unmuted = [];
+    private readonly Dictionary<int, SettingValue> _noted = [];
     private readonly int[] _nodes;
     private readonly int[] _columns;
 
@@ -82,7 +83,17 @@ public sealed class LoopWatch
     /// <summary>Settings that a way may depend on and that were not seen by the last <see cref="Take"/>.</summary>
     public IReadOnlyList<int> Unseen { get; private set; } = [];
 
-    /// <summary>Gain from socket to loudspeaker as it is, in dB; -inf when nothing arrives. Of several outputs the loudest counts.</summary>
+    /// <summary>Fingerprint of the setup as it was noted; null when a part of it was not seen, or the desk tells nothing of it.</summary>
+    public string? NotedSetup { get; private set; }
+
+    /// <summary>Paths of what shapes the loop and is other than it was noted. Gates and compressors are bypassed on purpose.</summary>
+    public IReadOnlyList<string> Moved =>
+        [.. _noted.Where(item => _now.State[item.Key] != item.Value).Select(item => Plan.Profile.Settings[item.Key].Path).Order(StringComparer.Ordinal)];
+
+    /// <summary>
+    /// Gain from socket to loudspeaker as it is, in dB; -inf when nothing arrives. Of several outputs the loudest counts; ways of the same output add by power, as in
+    /// margins: where they happen to add in phase, the loss that follows is too small, never too large.
+    /// </summary>
     public double Gain => GainOf(_now);
 
     /// <summary>The same with nothing muted.</summary>
@@ -127,6 +138,14 @@ public sealed class LoopWatch
         StripsOnTheWay = [.. steps.SelectMany(step => (int[])[step.From, Map.Edges[step.Edge].To]).Select(node => Map.Nodes[node].Strip).Where(strip => strip >= 0).Prepend(Microphone.Strip.Id).Distinct()];
         OnTheWay = [.. steps.SelectMany(step => settings.On(step.Edge)).Concat(steps.SelectMany(step => GroupsOf(step.From))).Distinct().Order()];
         Unseen = settings.Unseen(_nodes, _columns);
+    }
+
+    /// <summary>Notes the setup of the show, before gates and compressors are bypassed.</summary>
+    public void NoteSetup()
+    {
+        NotedSetup = Setup.Fingerprint(_now.State);
+        foreach (var id in Setup.Settings.Where(id => Plan.Profile.Settings[id].Kind.Suffix is not ("gate/on" or "gate/key" or "comp/on")))
+            _noted[id] = _now.State[id];
     }
 
     /// <summary>Takes a reading of what lies on the ways.</summary>
@@ -184,7 +203,7 @@ public sealed class LoopWatch
         return strip is null ? [] : strip.Dcas.SelectMany(group => (int[])[group.Member, group.On, group.Fader]).Concat(strip.MuteGroups.SelectMany(group => (int[])[group.Member, group.Active])).Where(id => id >= 0);
     }
 
-    private double GainOf(LoopViews.View view) => _columns.Length == 0 ? double.NegativeInfinity : Decibels.OfFactor(_columns.Max(column => Of(view, _nodes, column)));
+    private double GainOf(LoopViews.View view) => _columns.Length == 0 || _nodes.Length == 0 ? double.NegativeInfinity : Decibels.OfPower(_columns.Max(column => _nodes.Max(node => view.Routing.Graph.Power(node)[column])));
 
     private static double Of(LoopViews.View view, int[] nodes, int column)
     {

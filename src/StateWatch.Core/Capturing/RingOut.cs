@@ -40,7 +40,7 @@ public enum RingOutEvent : byte
 /// Follows a person who brings a loop up until it rings, twice, and keeps the desk's gain from before each mute. Readings in, events out; it
 /// has no clock, hears nothing and moves nothing. Limits are common practice, no source.
 /// </summary>
-/// <param name="showGain">The gain of the show in dB, 20 dB below which the first round begins; not a number or infinite when nobody knows.</param>
+/// <param name="showGain">The gain of the show in dB, 20 dB below which the first round begins; not a number or infinite when nobody knows, which counts as 0 dB.</param>
 public sealed class RingOut(double showGain)
 {
     /// <summary>How far below the gain of the show the first round begins, in dB.</summary>
@@ -85,8 +85,8 @@ public sealed class RingOut(double showGain)
         Ended,
     }
 
-    /// <summary>The highest gain at which the next round may begin, in dB; +inf when nobody knows.</summary>
-    public double Limit { get; private set; } = double.IsFinite(showGain) ? showGain - StartBelow : double.PositiveInfinity;
+    /// <summary>The highest gain at which the next round may begin, in dB.</summary>
+    public double Limit { get; private set; } = (double.IsFinite(showGain) ? showGain : 0) - StartBelow;
 
     /// <summary>The gains that were kept, in dB, one for each round.</summary>
     public IReadOnlyList<double> Rounds => _rounds;

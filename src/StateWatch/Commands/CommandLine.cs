@@ -52,11 +52,12 @@ internal static class CommandLine
             + "It only ever asks; it cannot change a desk. It is no safety system: ears, a sound level meter, local codes and licensed practice decide.");
         root.Subcommands.Add(SweepCommand.Build());
         root.Subcommands.Add(TraceCommand.Build());
+        root.Subcommands.Add(CaptureCommand.Build());
         root.Subcommands.Add(CheckCommand.Build());
         root.Subcommands.Add(SimulateCommand.Build());
         root.SetAction(_ =>
         {
-            Console.Error.WriteLine("statewatch: a verb is missing: sweep, trace, check or simulate. Try 'statewatch --help', or 'statewatch sweep --demo'.");
+            Console.Error.WriteLine("statewatch: a verb is missing: sweep, trace, capture, check or simulate. Try 'statewatch --help', or 'statewatch sweep --demo'.");
             return ExitCodes.Usage;
         });
         return root;

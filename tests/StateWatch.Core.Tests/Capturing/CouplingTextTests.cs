@@ -41,7 +41,7 @@ public class CouplingTextTests
     public void Line_in_a_plan_compiles_to_the_same(double loss, string by, string? setup, string? room)
     {
         var line = Line with { Loss = loss, By = by, Setup = setup, Room = room };
-        var diagnostics = Written.ReadPlan($"{SmallRig.PlanLines}\ncouplings:\n{line.Write()}", out var plan, desk: SmallRig.Tansy);
+        var diagnostics = Written.ReadPlan($"{TansyDesk.PlanLines}\ncouplings:\n{line.Write()}", out var plan, desk: SmallRig.Tansy);
         Assert.Equal([], diagnostics.Where(item => item.Code.Level == DiagnosticLevel.Error).Select(DemoShow.Say));
         var coupling = Assert.Single(plan!.Couplings);
         Assert.Equal(("Lectern", "wedges 1", Math.Round(line.Rounded, 9)), (coupling.Microphone.Name, plan.Loudspeakers[coupling.Loudspeaker].Words, Math.Round(coupling.Loss, 9)));

@@ -19,7 +19,7 @@ public class LoopMetersTests
     [Fact] // A socket's own meter knows nothing of the trim.
     public void Meter_of_the_socket_goes_before_that_of_the_strip()
     {
-        var rig = new SmallRig(SmallRig.Desk + "\n  \"socket/stage-{k}/signal\": { at: \"/seed/{k}/glow\", args: [glow] }").With("input/1/trim = 2 dB");
+        var rig = new SmallRig(TansyDesk.Desk + "\n  \"socket/stage-{k}/signal\": { at: \"/seed/{k}/glow\", args: [glow] }").With("input/1/trim = 2 dB");
         var watch = rig.Watch();
         Assert.Equal(-80, rig.With("socket/stage-1/signal = -50 dB", "input/1/signal = -10 dB", "output/stage-3/signal = -30 dB").Read(watch).Input, 1);
     }
@@ -54,8 +54,8 @@ public class LoopMetersTests
     [Fact]
     public void Desk_without_meters_in_dB_says_so()
     {
-        Assert.Contains("does not tell the level of input/1", new SmallRig(SmallRig.Desk.Replace("{ wire: float, table: [[0, -inf], [0.1, -100], [1, 0]], steps: 2001 }", "{ wire: int, switch: [0, 1] }", StringComparison.Ordinal)).Watch().Meters.Lacks, StringComparison.Ordinal);
-        var rig = new SmallRig(string.Join('\n', SmallRig.Desk.Split('\n').Where(line => !line.Contains("output/stage-{k}/signal", StringComparison.Ordinal))));
+        Assert.Contains("does not tell the level of input/1", new SmallRig(TansyDesk.Desk.Replace("{ wire: float, table: [[0, -inf], [0.1, -100], [1, 0]], steps: 2001 }", "{ wire: int, switch: [0, 1] }", StringComparison.Ordinal)).Watch().Meters.Lacks, StringComparison.Ordinal);
+        var rig = new SmallRig(string.Join('\n', TansyDesk.Desk.Split('\n').Where(line => !line.Contains("output/stage-{k}/signal", StringComparison.Ordinal))));
         Assert.Contains("outputs of wedges 1", rig.Watch().Meters.Lacks, StringComparison.Ordinal);
     }
 }

@@ -32,6 +32,14 @@ public class LoopWatchTests
         Assert.Contains(rig.Plan.Profile.Find(line.Split(' ')[0]), watch.OnTheWay);
     }
 
+    [Fact] // Straight, panned to the middle by equal power (half of it on each side), and by a mono group that goes whole to both: 10 lg((0.5 + 1) / 0.5) dB.
+    public void Ways_of_one_output_add_by_power_which_makes_the_smaller_loss()
+    {
+        var watch = new SmallRig().With("input/1/assign/group/1 = on", "group/1/assign/main/1 = on").Watch(loudspeaker: "room");
+        var alone = new SmallRig().Watch(loudspeaker: "room");
+        Assert.Equal(10 * Math.Log10(3), watch.Gain - alone.Gain, 6);
+    }
+
     [Theory]
     [InlineData("input/1/on = off")]
     [InlineData("dca/1/on = off")]

@@ -37,6 +37,11 @@ public class RingOutTests
         Assert.Equal(14, ring.Limit);
     }
 
+    [Theory] // A planned way that is shut, or none.
+    [InlineData(double.NaN)]
+    [InlineData(double.NegativeInfinity)]
+    public void Unknown_gain_of_the_show_counts_as_0_dB(double show) => Assert.Equal(-20, new RingOut(show).Limit);
+
     [Fact]
     public void Worse_of_two_rounds_counts()
     {

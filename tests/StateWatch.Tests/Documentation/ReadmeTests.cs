@@ -51,6 +51,7 @@ public sealed class ReadmeTests
     [Theory]
     [InlineData("sweep")]
     [InlineData("trace")]
+    [InlineData("capture")]
     [InlineData("check")]
     [InlineData("simulate")]
     public async Task Every_verb_has_help_that_names_its_exit_or_end(string verb)
