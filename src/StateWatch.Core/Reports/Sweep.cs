@@ -21,7 +21,7 @@ public static class Sweep
         var report = read.Run(onProgress, cancel);
         var judged = reader.Clock.GetTimestamp();
         var known = report.End is ReadEnd.Complete or ReadEnd.Partial or ReadEnd.FellSilent;
-        var audit = known ? auditor.Judge(state, plan.Document.DayOf(subject.At)) : new AuditResult([], [], 0, [], []) { Ratios = RatioReading.Unread(plan) };
+        var audit = known ? auditor.Judge(state, subject.Day) : new AuditResult([], [], 0, [], []) { Ratios = RatioReading.Unread(plan) };
         var auditTime = reader.Clock.GetElapsedTime(judged);
         var unseen = new List<UnseenSetting>();
         foreach (var expectation in plan.Expectations)

@@ -31,7 +31,14 @@ public sealed record UnseenSetting(string Setting, string Reason);
 /// <param name="DeskAddress">Where the desk was read: <c>127.0.0.1:9048</c>.</param>
 /// <param name="Simulated">Whether a virtual desk was read.</param>
 /// <param name="At">When the sweep began.</param>
-public sealed record SweepSubject(ShowPlan Plan, string DeskAddress, bool Simulated, DateTimeOffset At);
+public sealed record SweepSubject(ShowPlan Plan, string DeskAddress, bool Simulated, DateTimeOffset At)
+{
+    /// <summary>The day by which waivers and measured couplings count, where it is not that of <see cref="At"/>.</summary>
+    public DateOnly? By { get; init; }
+
+    /// <summary>The day by which they count.</summary>
+    public DateOnly Day => By ?? Plan.Document.DayOf(At);
+}
 
 /// <summary>
 /// Everything a sweep found. Text, JSON, exit code and page all come from this one object.

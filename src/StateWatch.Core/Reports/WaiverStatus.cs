@@ -23,7 +23,7 @@ public sealed record WaiverStatus(WaiverLine Line, bool Active, Finding? Finding
         var lines = result.Subject.Plan.Document.Waivers;
         if (lines.Count == 0)
             return [];
-        var today = result.Subject.Plan.Document.DayOf(result.Subject.At);
+        var today = result.Subject.Day;
         var found = result.Audit.Findings.ToDictionary(finding => finding.Id, StringComparer.Ordinal);
         var unseen = result.Unseen.Select(item => item.Setting)
             .Concat(result.Audit.CannotTell.Select(item => $"{item.Rule}:{item.Subject}")).ToHashSet(StringComparer.Ordinal);

@@ -1,5 +1,4 @@
 using System.CommandLine;
-using System.Globalization;
 using StateWatch.Core.Documents;
 using StateWatch.Core.Plans;
 using StateWatch.Core.Profiles;
@@ -18,7 +17,7 @@ internal sealed class CheckCommand
     private readonly Option<string?> _phase = new("--phase") { Description = "The phase to explain for. Default: the plan's sweep-phase.", HelpName = "NAME" };
     private readonly Option<bool> _upgrade = new("--upgrade") { Description = "Bring files of an older format to the current one, in place, and check nothing else. So far every format is in its first version." };
     private readonly CueOption _cue = new("The cue to explain for. Phase show, unless --phase says otherwise.");
-    private readonly Option<string?> _on = new("--on") { Description = "The day by which waivers and measured couplings are checked, such as 2026-12-06: will they still count then? Default: today, where the show is.", HelpName = "DAY" };
+    private readonly DayOption _on = new();
     private readonly Option<bool> _quiet = new("--quiet") { Description = "Print faults only." };
     private readonly Option<bool> _noColour = SharedOptions.NoColour();
 
@@ -32,7 +31,7 @@ internal sealed class CheckCommand
         command.Options.Add(check._explain);
         command.Options.Add(check._phase);
         command.Options.Add(check._cue.Option);
-        command.Options.Add(check._on);
+        command.Options.Add(check._on.Option);
         command.Options.Add(check._upgrade);
         command.Options.Add(check._quiet);
         command.Options.Add(check._noColour);
@@ -49,7 +48,7 @@ internal sealed class CheckCommand
             return UpgradeAction.Run(parsed.GetValue(_files)!, FormatStep.All, FormatLine.Known, parsed.GetValue(_quiet), parsed.GetValue(_noColour));
         if (parsed.GetValue(_cue.Option) is not null)
             throw new CommandException(ExitCodes.Usage, "statewatch: --cue goes with --explain; without it every cue is checked.");
-        var day = DayOf(parsed.GetValue(_on));
+        var day = _on.Of(parsed);
         var files = new FileSet();
         var summary = new List<string>();
         DeskProfile? profile = null;
@@ -66,10 +65,6 @@ internal sealed class CheckCommand
             : files.Diagnostics.Items.Any(item => item.Code.Level == DiagnosticLevel.Warning) ? ExitCodes.Warnings
             : ExitCodes.AsPlanned;
     }
-
-    private static DateOnly? DayOf(string? text) => text is null ? null
-        : DateOnly.TryParseExact(text, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out var day) ? day
-        : throw new CommandException(ExitCodes.Usage, $"statewatch: '{text}' is not a day; write year-month-day, such as 2026-12-06.");
 
     private int Explain(ParseResult parsed, string path)
     {

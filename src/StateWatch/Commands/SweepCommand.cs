@@ -15,6 +15,7 @@ internal sealed class SweepCommand
     private readonly CueOption _cue = new("Judge by a cue of the plan: what must be open and closed there. Phase show, unless --phase says otherwise.");
     private readonly Option<string> _format = new("--format") { Description = "How to report: text, json or junit (test results, for build servers).", HelpName = "FORMAT", DefaultValueFactory = _ => "text" };
     private readonly Option<string> _voice = new("--for") { Description = "Whom the text is for: engineer or volunteer.", HelpName = "READER", DefaultValueFactory = _ => "engineer" };
+    private readonly DayOption _on = new();
     private readonly Option<string?> _out = SharedOptions.Out();
     private readonly Option<string?> _desk = SharedOptions.Desk();
     private readonly Option<bool> _quiet = SharedOptions.Quiet();
@@ -29,7 +30,7 @@ internal sealed class SweepCommand
             + "Exit codes: 0 as planned, 1 warnings or notices, 2 something urgent, 3 not everything could be verified; 64 usage, 65 plan or\n"
             + "profile invalid, 66 file missing, 70 fault of the program, 73 report cannot be written.");
         command.Arguments.Add(sweep._plan);
-        foreach (var option in (Option[])[sweep._demo, sweep._simulate, sweep._incidents, sweep._phase.Option, sweep._cue.Option, sweep._format, sweep._voice, sweep._out, sweep._desk, sweep._quiet, sweep._noColour])
+        foreach (var option in (Option[])[sweep._demo, sweep._simulate, sweep._incidents, sweep._phase.Option, sweep._cue.Option, sweep._format, sweep._voice, sweep._on.Option, sweep._out, sweep._desk, sweep._quiet, sweep._noColour])
             command.Options.Add(option);
         SharedOptions.RefuseUnknown(sweep._plan, command);
         command.SetAction(sweep.Run);
@@ -43,6 +44,7 @@ internal sealed class SweepCommand
             ?? throw new CommandException(ExitCodes.Usage, "statewatch: sweep needs a plan. Try 'statewatch sweep show.plan.yaml', or 'statewatch sweep --demo'.");
         if (demo && planPath != DemoFiles.Plan)
             throw new CommandException(ExitCodes.Usage, "statewatch: --demo brings its own plan; give one or the other. For your plan on a virtual desk use --simulate.");
+        var day = _on.Of(parsed);
         var format = OneOf(parsed, _format, ["text", "json", "junit"], notYet: ["html"]);
         var voice = OneOf(parsed, _voice, ["engineer", "volunteer"], notYet: []);
         var incidents = parsed.GetValue(_incidents) ?? (demo ? DemoFiles.Incidents : null);
@@ -56,7 +58,7 @@ internal sealed class SweepCommand
             return DiagnosticsOutput.Refuse(files, parsed.GetValue(_noColour));
 
         using var desk = DeskReading.Open(plan, simulate, script, parsed.GetValue(_desk));
-        var subject = new SweepSubject(plan, desk.Reader.Desk, simulate, TimeProvider.System.GetLocalNow());
+        var subject = new SweepSubject(plan, desk.Reader.Desk, simulate, TimeProvider.System.GetLocalNow()) { By = day };
         var result = Sweep.Run(subject, desk.Reader, Terminal.Progress(parsed.GetValue(_quiet), $"Reading {plan.Profile.Desk}:"), desk.Cancel);
         ReportOutput.Write(result, format, voice, parsed.GetValue(_out), Terminal.Colour(parsed.GetValue(_noColour)));
         return result.ExitCode;
