@@ -11,6 +11,9 @@ public static class CaptureWords
         system. Ears, a sound level meter, local codes and licensed practice decide, and whoever is at the desk must be able to mute at once.
         """;
 
+    /// <summary>What stands above a ring-out besides.</summary>
+    public const string RingCaution = "Letting a loop ring is for trained hands who know how to do so without harm, and only if noise will not do (--noise).";
+
     private static readonly string[] Room =
     [
         "An engineer is at the desk, with a hand on the mute.",
@@ -20,29 +23,42 @@ public static class CaptureWords
         "Limiters are in, on the desk and at the amplifiers.",
     ];
 
-    /// <summary>What must be so before noise.</summary>
+    /// <summary>What must be so in the room before the setup is noted, whichever way it is measured.</summary>
     /// <param name="microphone">The microphone's name.</param>
-    /// <param name="feed">The loudspeaker.</param>
-    public static IReadOnlyList<string> NoiseSteps(string microphone, string feed) =>
+    public static IReadOnlyList<string> Before(string microphone) =>
     [
         .. Room,
-        $"{microphone} is unassigned from {feed}: a mute is not enough. All other microphones are muted at {feed}.",
         $"{microphone} stands where it will stand, its preamp as in the show, with a body behind it.",
-        $"The fader of {feed} is down before noise is switched on, and pink noise will go to {feed} alone, slowly up from there, no louder than needed.",
+        "EQ, delays, inserts, gates and compressors on its way are still as in the show: their fingerprint is taken now.",
     ];
 
-    /// <summary>What must be so before a ring-out.</summary>
+    /// <summary>What comes next at the desk, before noise.</summary>
     /// <param name="microphone">The microphone's name.</param>
     /// <param name="feed">The loudspeaker.</param>
-    public static IReadOnlyList<string> RingSteps(string microphone, string feed) =>
+    public static IReadOnlyList<string> BeforeNoise(string microphone, string feed) =>
     [
-        "Noise is the quieter way and comes first; letting a loop ring is for trained hands who know how to do so without harm.",
-        .. Room,
-        $"All other microphones are muted, and {microphone} goes to {feed} alone.",
-        $"{microphone} stands where it will stand, with a body behind it.",
-        "Gates, compressors, automix and inserted dynamics on its way will be bypassed, but not before the setup of the show is noted.",
-        $"{microphone} is muted until a round begins. Each of {RingOut.Wanted} rounds begins low, the first one {RingOut.StartBelow:0} dB below the show.",
-        "Then steps of 1 dB: speak, wait 3 s. At the first sustained ring mute at once: the gain from before the mute is kept.",
+        $"The fader of {feed} all the way down.",
+        $"{microphone} unassigned from {feed}, or its send there off: a mute is not enough.",
+        $"All other microphones muted at {feed}.",
+    ];
+
+    /// <summary>What comes next at the desk, before a ring-out.</summary>
+    /// <param name="microphone">The microphone's name.</param>
+    /// <param name="feed">The loudspeaker.</param>
+    public static IReadOnlyList<string> BeforeRing(string microphone, string feed) =>
+    [
+        $"{microphone} muted, its fader low but above -inf.",
+        "All other microphones muted.",
+        $"{microphone} to {feed} alone: other feeds muted, or its sends to them off.",
+        "Gate, compressor, automix and inserted dynamics on its way bypassed.",
+    ];
+
+    /// <summary>How a round goes.</summary>
+    public static IReadOnlyList<string> Round { get; } =
+    [
+        "Steps of 1 dB up: speak, wait 3 s.",
+        "At the first sustained ring mute at once; do not look for the loudest. The gain from before the mute is kept.",
+        $"Never more than {RingOut.MostStep:0} dB within {RingOut.Wait.TotalSeconds:0} s.",
     ];
 
     /// <summary>A gain or level for people: tenths of dB.</summary>

@@ -6,7 +6,7 @@ namespace StateWatch.Capturing;
 /// <summary>Whoever turns the knobs: is told things on standard error and answers with lines.</summary>
 internal sealed class DeskHand
 {
-    private readonly BlockingCollection<string?> _lines = [];
+    private readonly BlockingCollection<string> _lines = [];
     private readonly TextWriter _told = Console.Error;
     private readonly bool _isPiped;
     private readonly CancellationToken _cancel;
@@ -67,17 +67,13 @@ internal sealed class DeskHand
         }
 
         Tell($"> {question}");
-        return _lines.Take(_cancel) ?? throw Ended("standard input ended before it was answered");
+        return _lines.TryTake(out var line, Timeout.Infinite, _cancel) ? line : throw Ended("standard input ended before it was answered");
     }
 
     private void Listen()
     {
-        string? line;
-        do
-        {
-            line = Console.In.ReadLine();
+        while (Console.In.ReadLine() is { } line)
             _lines.Add(line);
-        }
-        while (line is not null);
+        _lines.CompleteAdding();
     }
 }

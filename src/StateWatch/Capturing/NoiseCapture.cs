@@ -13,10 +13,9 @@ internal sealed class NoiseCapture(LoopReading reading, DeskHand hand)
         reading.ReadAll();
         if (reading.Watch.Meters.Lacks is { } lacks)
             throw LoopReading.CannotTell($"{lacks} So it cannot be measured with noise here; --ring-out can, in trained hands.");
-        hand.TellSteps(CaptureWords.NoiseSteps(microphone, feed));
-        hand.Require("Is all of that so?");
-        reading.ReadAll();
-        reading.Watch.NoteSetup();
+        Preparation.Note(reading, hand);
+        hand.Tell("Now at the desk:");
+        hand.TellSteps(CaptureWords.BeforeNoise(microphone, feed));
         Preparation.Run(reading, hand, LoopChecks.BeforeNoise);
 
         var noise = new NoiseReading();

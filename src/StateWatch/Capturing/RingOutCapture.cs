@@ -11,18 +11,19 @@ internal sealed class RingOutCapture(LoopReading reading, DeskHand hand)
     {
         var watch = reading.Watch;
         reading.ReadAll();
-        hand.TellSteps(CaptureWords.RingSteps(watch.Microphone.Name, watch.Loudspeaker.Words));
-        hand.Require("Is all of that so, and is everything on the desk still as in the show?");
-        reading.ReadAll();
-        watch.NoteSetup();
+        hand.Tell(CaptureWords.RingCaution);
+        Preparation.Note(reading, hand);
         var (live, planned) = (watch.Unmuted, watch.PlannedGain());
-        hand.Tell($"Setup of the show noted. Gain from socket to {watch.Loudspeaker.Words}: {CaptureWords.Level(live)} as it stands unmuted, {CaptureWords.Level(planned)} as planned.");
+        hand.Tell($"Gain from socket to {watch.Loudspeaker.Words}: {CaptureWords.Level(live)} as it stands unmuted, {CaptureWords.Level(planned)} as planned.");
         var ring = new RingOut(double.IsFinite(live) && double.IsFinite(planned) ? Math.Min(live, planned) : double.IsFinite(live) ? live : planned);
+        hand.Tell("Now at the desk:");
+        hand.TellSteps(CaptureWords.BeforeRing(watch.Microphone.Name, watch.Loudspeaker.Words));
         while (!ring.HasEnded)
         {
             Preparation.Run(reading, hand, LoopChecks.BeforeRing);
             var ways = watch.OnTheWay.ToHashSet();
-            hand.Tell($"Round {ring.Rounds.Count + 1}: bring the level down until the loop is at {CaptureWords.Level(ring.Limit)} or below (now {CaptureWords.Level(watch.Unmuted)}), then unmute {watch.Microphone.Name}, and up in steps of 1 dB.");
+            hand.Tell($"Round {ring.Rounds.Count + 1}: bring the level down until the loop is at {CaptureWords.Level(ring.Limit)} or below (now {CaptureWords.Level(watch.Unmuted)}), then unmute {watch.Microphone.Name}.");
+            hand.TellSteps(CaptureWords.Round);
             Follow(ring);
             reading.ReadAll();
             if (LoopChecks.AfterRing(watch).Open is [var first, ..])

@@ -24,7 +24,7 @@ public sealed class CaptureCommandTests
     {
         using var session = new CaptureSession(TansyDesk.Desk, Ring, [.. Ready, "input/1/comp/on = on"]);
         var setup = LoopSetup.Of(session.Plan, session.Plan.Microphones[0], session.Plan.Loudspeakers.Single(item => item.Words == "wedges 1"));
-        await session.Answer("still as in the show?", "yes");
+        await session.Answer("Is all of that so?", "yes");
         await session.Until("20.0 dB as it stands unmuted, 20.0 dB as planned");
         await session.Answer("desk looked at");
         await session.Until("The compressor of Lectern (input/1) is on: bypass it");
@@ -167,7 +167,7 @@ public sealed class CaptureCommandTests
     {
         using var session = new CaptureSession(TansyDesk.Desk, Ring, Ready);
         foreach (var answer in answers)
-            await session.Answer("still as in the show?", answer);
+            await session.Answer("Is all of that so?", answer);
         Assert.Equal((1, ""), await session.End());
         Assert.Contains("not confirmed", session.Told, StringComparison.Ordinal);
     }
@@ -176,7 +176,7 @@ public sealed class CaptureCommandTests
     public async Task Ctrl_C_ends_at_once_with_exit_1()
     {
         using var session = new CaptureSession(TansyDesk.Desk, Ring, Ready);
-        await session.Until("still as in the show?");
+        await session.Until("Is all of that so?");
         session.Interrupt();
         Assert.Equal((1, ""), await session.End());
         Assert.Contains("ended with Ctrl-C", session.Told, StringComparison.Ordinal);
@@ -234,10 +234,10 @@ public sealed class CaptureCommandTests
     {
         var (_, help, _) = await StatewatchProcess.Run("capture", "--help");
         using var session = new CaptureSession(TansyDesk.Desk, Ring, Ready);
-        await session.Until("still as in the show?");
+        await session.Until("Is all of that so?");
         Assert.StartsWith("CAUTION: sudden level can injure hearing and destroy loudspeakers.", session.Told, StringComparison.Ordinal);
         Assert.Contains("CAUTION: sudden level can injure hearing", help, StringComparison.Ordinal);
-        foreach (var text in (string[])[help, session.Told, string.Join('\n', CaptureWords.NoiseSteps("a", "b"))])
+        foreach (var text in (string[])[help, session.Told, string.Join('\n', [.. CaptureWords.BeforeNoise("a", "b"), .. CaptureWords.BeforeRing("a", "b"), .. CaptureWords.Round])])
         {
             Assert.Contains("local codes", text + CaptureWords.Caution, StringComparison.Ordinal);
             Assert.DoesNotContain("safe", text.Replace("no safety", "", StringComparison.Ordinal).Replace("It is no safety\nsystem", "", StringComparison.Ordinal), StringComparison.OrdinalIgnoreCase);
@@ -263,7 +263,7 @@ public sealed class CaptureCommandTests
 
     private static async Task Begin(CaptureSession session)
     {
-        await session.Answer("still as in the show?", "yes");
+        await session.Answer("Is all of that so?", "yes");
         await session.Answer("desk looked at");
         await session.Until("Round 1: bring");
         session.Set("input/1/fader = -21 dB", "input/1/on = on");
