@@ -5,6 +5,8 @@ internal sealed class ScratchFolder : IDisposable
 {
     private readonly DirectoryInfo _folder = Directory.CreateTempSubdirectory("statewatch-");
 
+    public string PathOf(string name) => Path.Combine(_folder.FullName, name);
+
     public string Write(string name, string text)
     {
         var path = Path.Combine(_folder.FullName, name);

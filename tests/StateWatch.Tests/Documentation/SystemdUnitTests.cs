@@ -1,0 +1,51 @@
+using System.Diagnostics;
+using System.Globalization;
+using System.Text.RegularExpressions;
+using StateWatch.Tests.Support;
+
+namespace StateWatch.Tests.Documentation;
+
+/// <summary>The shipped units, by systemd's own judgement.</summary>
+public sealed class SystemdUnitTests
+{
+    private const string Analyze = "/usr/bin/systemd-analyze";
+
+    // The goal for units that have nothing to do but ask a desk; systemd calls up to 2.0 "OK".
+    private const double MostExposure = 1.5;
+
+    private static readonly string Units = Path.Combine(AppContext.BaseDirectory, "systemd");
+
+    public static TheoryData<string> Services => [.. Directory.EnumerateFiles(Units, "*.service").Select(file => Path.GetFileName(file)).Order(StringComparer.Ordinal)];
+
+    [Theory]
+    [MemberData(nameof(Services))]
+    public async Task Service_is_hardened(string service)
+    {
+        var (exitCode, output) = await Run("security", "--offline=true", "--no-pager", Path.Combine(Units, service));
+        var exposure = double.Parse(Regex.Match(output, @"Overall exposure level for \S+: (?<level>[0-9.]+)", RegexOptions.ExplicitCapture, TimeSpan.FromSeconds(1)).Groups["level"].Value, CultureInfo.InvariantCulture);
+        Assert.True(exitCode == 0 && exposure <= MostExposure, output);
+    }
+
+    [Fact]
+    public async Task Units_have_no_mistake_that_systemd_knows()
+    {
+        using var folder = new ScratchFolder();
+        // The program is not installed on the machine that tests, so that systemd would miss it.
+        foreach (var file in Directory.EnumerateFiles(Units).Where(file => Path.GetExtension(file) is ".service" or ".timer"))
+            folder.Write(Path.GetFileName(file), (await File.ReadAllTextAsync(file, TestContext.Current.CancellationToken)).Replace("/usr/local/bin/statewatch", "/bin/true", StringComparison.Ordinal));
+        foreach (var file in Directory.EnumerateFiles(Units, "*@.*"))
+        {
+            var (exitCode, output) = await Run("verify", "--man=no", folder.PathOf(Path.GetFileName(file).Replace("@.", "@weekly.", StringComparison.Ordinal)));
+            Assert.Equal((0, ""), (exitCode, output.Trim()));
+        }
+    }
+
+    private static async Task<(int ExitCode, string Output)> Run(params string[] arguments)
+    {
+        Assert.SkipUnless(File.Exists(Analyze), "systemd-analyze is not installed");
+        using var process = Process.Start(new ProcessStartInfo(Analyze, arguments) { RedirectStandardOutput = true, RedirectStandardError = true, UseShellExecute = false })!;
+        var (output, errors) = (process.StandardOutput.ReadToEndAsync(TestContext.Current.CancellationToken), process.StandardError.ReadToEndAsync(TestContext.Current.CancellationToken));
+        await process.WaitForExitAsync(TestContext.Current.CancellationToken);
+        return (process.ExitCode, await output + await errors);
+    }
+}
