@@ -9,7 +9,8 @@ internal sealed class BulkChange(LedgerBook book, Conditions conditions)
     private readonly List<TrackedFinding> _recent = [];
 
     /// <summary>The finding that is told instead.</summary>
-    public TrackedFinding Root { get; } = book.Add($"{book.Desk}/bulk-change:desk", new WatchedCheck("bulk-change:desk", TimerClass.Immediate, IsProtected: true), FindingOrigin.Bulk);
+    public TrackedFinding Root { get; } = book.Add($"{book.Desk}/bulk-change:desk",
+        new WatchedCheck("bulk-change:desk", TimerClass.Immediate, IsProtected: true), FindingOrigin.Bulk);
 
     /// <summary>Those it stands for, whether or not they are back.</summary>
     public List<TrackedFinding> Members { get; } = [];

@@ -32,12 +32,15 @@ internal static class FindingRecords
         SteadySince = finding.SteadySince,
         Level = finding.Level,
         FirstTransition = finding.FirstTransition,
-        Sinks = [.. finding.Sinks.Select((sink, number) => new SinkRecord(book.Sinks[number].Name, sink.Offered, sink.Told, sink.Passed, sink.PassedEpisode, sink.PassedSeverity))],
+        Sinks = [.. finding.Sinks.Select((sink, number) => Write(sink, book.Sinks[number].Name))],
         IsGathering = finding.IsGathering,
         IsRecent = finding.IsRecent,
         IsMember = isMember,
         IsRetired = finding.IsRetired,
     };
+
+    private static SinkRecord Write(SinkStanding sink, string name) =>
+        new(name, sink.Offered, sink.Told, sink.Passed, sink.PassedEpisode, sink.PassedSeverity);
 
     /// <summary>Reads a finding back.</summary>
     /// <param name="record">What was written.</param>

@@ -88,7 +88,8 @@ internal sealed class Telling(LedgerBook book, BulkChange bulk)
             Send(finding, sink, level);
         if (standing.Passed == 0 || finding.Holds != Holds.None)
             return;
-        _digests[sink].Add(new DigestLine(finding.Key, new Level(LevelKind.None, standing.PassedSeverity, standing.PassedEpisode, 0), standing.Passed, standing.PassedSeverity));
+        var last = new Level(LevelKind.None, standing.PassedSeverity, standing.PassedEpisode, 0);
+        _digests[sink].Add(new DigestLine(finding.Key, last, standing.Passed, standing.PassedSeverity));
         standing.Passed = 0;
         book.MarkChanged(finding);
     }
@@ -120,7 +121,7 @@ internal sealed class Telling(LedgerBook book, BulkChange bulk)
         // Protected checks first; the sort keeps the order of keys and of lines of one key.
         var ordered = lines.OrderBy(line => !book.ByKey[line.Key].Check.IsProtected).ToArray();
         lines.Clear();
-        book.Announcements.Add(new Announcement(book.Sinks[sink].Name, $"{book.Desk}/digest",
-            new Level(LevelKind.None, ordered.Max(static line => line.Severity), 0, ++book.Digests), Condition.Normal, book.Now) { Digest = ordered });
+        var level = new Level(LevelKind.None, ordered.Max(static line => line.Severity), 0, ++book.Digests);
+        book.Announcements.Add(new Announcement(book.Sinks[sink].Name, $"{book.Desk}/digest", level, Condition.Normal, book.Now) { Digest = ordered });
     }
 }
