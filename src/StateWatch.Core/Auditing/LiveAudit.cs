@@ -48,6 +48,9 @@ public sealed class LiveAudit
     /// <summary>Setting id of the subject of a check.</summary>
     public int SubjectOf(int check) => _checks[check].Subject;
 
+    /// <summary>What people call the subject of a check: the part of its finding's id behind the colon.</summary>
+    public string SubjectPathOf(int check, DeskState state) => _checks[check].SubjectPath(state) ?? Plan.Profile.Settings[SubjectOf(check)].Path;
+
     /// <summary>What a check said when it was judged last.</summary>
     public Verdict VerdictOf(int check) => _standings.VerdictOf(check);
 

@@ -1,0 +1,173 @@
+using StateWatch.Core.Auditing;
+
+namespace StateWatch.Core.Findings;
+
+/// <summary>Moves findings between on plan and off plan, by what is fresh and by time.</summary>
+internal sealed class Conditions(LedgerBook book, Damping damping)
+{
+    /// <summary>Called with every finding that goes off plan.</summary>
+    public Action<TrackedFinding> Drifted { get; set; } = static _ => { };
+
+    /// <summary>Takes what a check says, where the view counts.</summary>
+    public void Read(TrackedFinding finding, Reading reading)
+    {
+        if (reading.Kind is ReadingKind.Unknown or ReadingKind.Unsupported)
+        {
+            Freeze(finding, reading.Kind == ReadingKind.Unsupported ? Evidence.Unsupported : Evidence.Stale, StaleReason.CannotTell);
+            return;
+        }
+
+        if (finding.Evidence != Evidence.Fresh)
+            Thaw(finding);
+        if (reading.Kind == ReadingKind.Drift && reading.Severity > Severity.Silent)
+            Drift(finding, reading);
+        else
+            Match(finding, reading.IsInner || reading.Kind == ReadingKind.Drift);
+    }
+
+    /// <summary>Stops the timers of a finding of which nothing fresh is known any more; what it is, it stays.</summary>
+    public void Freeze(TrackedFinding finding, Evidence evidence, StaleReason reason)
+    {
+        if (finding.Evidence == Evidence.Unseen && evidence == Evidence.Stale)
+            return;
+        var stale = evidence == Evidence.Stale ? reason : StaleReason.None;
+        if (finding.Evidence == evidence && finding.StaleReason == stale)
+            return;
+        if (finding.Evidence == Evidence.Fresh && finding.Condition == Condition.Pending)
+            finding.Accumulated += book.Now.Clock - finding.Since;
+        (finding.Evidence, finding.StaleReason) = (evidence, stale);
+        book.Touch(finding);
+    }
+
+    /// <summary>Lets time raise and clear.</summary>
+    public void Elapse(TrackedFinding finding)
+    {
+        if (finding.Evidence != Evidence.Fresh)
+            return;
+        var fresh = book.Now.Clock - finding.Since;
+        if (finding.Condition == Condition.Pending && fresh + finding.Accumulated >= finding.Check.Timers.OnDelay())
+            Raise(finding);
+        else if (finding.Condition == Condition.Clearing && fresh >= finding.Check.Timers.OffDelay())
+            Close(finding, CloseReason.Recovered);
+    }
+
+    /// <summary>Ends an episode, or what had not become one.</summary>
+    public void Close(TrackedFinding finding, CloseReason reason)
+    {
+        var wasRaised = finding.Condition is Condition.Active or Condition.Clearing;
+        Go(finding, Condition.Normal);
+        book.Hold(finding, Holds.Expected, false);
+        if (!wasRaised)
+        {
+            book.Log(finding, LedgerEventKind.Fleeting, null, reason == CloseReason.Recovered ? null : Words.Of(reason));
+            return;
+        }
+
+        (finding.ClosedAt, finding.ClosedFor) = (book.Now.Clock, reason);
+        finding.IsLatched = finding.Check.IsLatching && finding.Acknowledgement is null && reason == CloseReason.Recovered;
+        for (var sink = 0; sink < finding.Sinks.Length; sink++)
+        {
+            ref var standing = ref finding.Sinks[sink];
+            if (standing.Offered.Episode == finding.Episode)
+                continue;
+            if (standing.Passed == 0 || standing.PassedEpisode != finding.Episode)
+                standing.Passed++;
+            (standing.PassedEpisode, standing.PassedSeverity) = (finding.Episode, finding.Severity);
+        }
+
+        book.Log(finding, LedgerEventKind.Closed, null, Words.Of(reason));
+    }
+
+    private void Thaw(TrackedFinding finding)
+    {
+        (finding.Evidence, finding.StaleReason) = (Evidence.Fresh, StaleReason.None);
+        // What was pending goes on from the fresh drift it had; what was clearing begins anew, since its match was interrupted.
+        finding.Since = finding.SteadySince = book.Now.Clock;
+        book.Touch(finding);
+    }
+
+    private void Drift(TrackedFinding finding, Reading reading)
+    {
+        if (finding.Condition != Condition.Normal && finding.LastDrift == reading && finding.Condition != Condition.Clearing)
+            return;
+        finding.LastDrift = reading;
+        book.Touch(finding);
+        if (finding.Acknowledgement is { } known && (reading.Severity > known.Severity || reading.Band > known.Band))
+        {
+            finding.Acknowledgement = null;
+            book.Log(finding, LedgerEventKind.AcknowledgementEnded, null, "it got worse");
+        }
+
+        switch (finding.Condition)
+        {
+            case Condition.Normal:
+                Go(finding, Condition.Pending);
+                (finding.Since, finding.PendingAt, finding.Accumulated) = (book.Now.Clock, book.Now.Clock, TimeSpan.Zero);
+                book.Log(finding, LedgerEventKind.Drifted);
+                Drifted(finding);
+                break;
+            case Condition.Clearing:
+                Go(finding, Condition.Active);
+                finding.Relapses++;
+                book.Log(finding, LedgerEventKind.Relapsed);
+                damping.Stir(finding);
+                break;
+        }
+
+        if (finding.Condition == Condition.Active)
+            finding.Severity = reading.Severity;
+        book.Hold(finding, Holds.Expected, book.Permits(finding));
+        Elapse(finding);
+    }
+
+    private void Match(TrackedFinding finding, bool isInner)
+    {
+        if (finding.Condition == Condition.Normal)
+            return;
+        if (finding.Condition == Condition.Pending || book.JudgedAnew != CloseReason.Recovered)
+        {
+            Close(finding, book.JudgedAnew);
+        }
+        else if (finding.Condition == Condition.Active && isInner)
+        {
+            Go(finding, Condition.Clearing);
+            finding.Since = book.Now.Clock;
+            book.Log(finding, LedgerEventKind.Recovering);
+            Elapse(finding);
+        }
+    }
+
+    private void Raise(TrackedFinding finding)
+    {
+        var reopens = finding.ClosedAt is { } closed && finding.PendingAt - closed <= LedgerNumbers.ReopenWithin;
+        Go(finding, Condition.Active);
+        finding.ClosedAt = null;
+        finding.IsLatched = false;
+        finding.Severity = finding.LastDrift.Severity;
+        if (reopens)
+            finding.Relapses++;
+        else
+            BeginEpisode(finding);
+        book.Log(finding, reopens ? LedgerEventKind.Reopened : LedgerEventKind.Raised);
+        damping.Stir(finding);
+    }
+
+    private void BeginEpisode(TrackedFinding finding)
+    {
+        finding.Episode++;
+        finding.Relapses = 0;
+        finding.RaisedAt = book.Now.Wall;
+        finding.Acknowledgement = null;
+        if (finding.Shelf?.OnlyEpisode is not { } only || only == finding.Episode)
+            return;
+        finding.Shelf = null;
+        book.Hold(finding, Holds.Shelved, false);
+    }
+
+    private void Go(TrackedFinding finding, Condition condition)
+    {
+        finding.Condition = condition;
+        finding.SteadySince = book.Now.Clock;
+        book.Touch(finding);
+    }
+}

@@ -1,0 +1,137 @@
+namespace StateWatch.Core.Tests.Findings;
+
+internal sealed partial class LedgerModel
+{
+    private readonly bool[] _up = [true, true];
+    private int _digests;
+
+    /// <summary>What was told since the beginning, a line each: sink, id, what.</summary>
+    public List<string> Told { get; } = [];
+
+    /// <summary>The same as waits for delivery, by sink.</summary>
+    public List<(string Key, ModelLevel Level)[]>[] Waiting { get; } = [[], []];
+
+    /// <summary>Tells what is wanted and not known, of every key.</summary>
+    public void Tell()
+    {
+        CloseBulk();
+        List<(string Key, ModelLevel Level, int Passed, int Severity)>[] digests = [[], []];
+        foreach (var row in All)
+        {
+            if (!row.Settling && !row.Inhibited && (!row.Gathering || row.Level.Kind == "unstable"))
+                Tell(row, digests);
+            (row.Remind, row.Folded) = (false, false);
+        }
+
+        for (var sink = 0; sink < 2; sink++)
+        {
+            if (digests[sink].Count == 0)
+                continue;
+            var lines = digests[sink].OrderBy(line => !_rows[line.Key].Guarded).ToList();
+            _digests++;
+            Told.Add($"{"AB"[sink]} hall/desk/digest#0#{_digests} {string.Join(", ", lines.Select(static line => $"{line.Key} {line.Level} passed{line.Passed} sev{line.Severity}"))}");
+            Waiting[sink].Add([.. lines.Where(static line => line.Passed == 0).Select(static line => (line.Key, line.Level))]);
+        }
+
+        _anew = null;
+    }
+
+    public void SinkLost(int sink) => _up[sink] = false;
+
+    public void SinkRecovered(int sink, bool lost)
+    {
+        _up[sink] = true;
+        if (!lost)
+            return;
+        Waiting[sink].Clear();
+        foreach (var row in _rows.Values)
+            row.Sinks[sink].Offered = row.Sinks[sink].Told;
+    }
+
+    public void Deliver(int sink, int count)
+    {
+        foreach (var (key, level) in Waiting[sink].Take(count).SelectMany(static item => item))
+        {
+            if (_rows.TryGetValue(key, out var row) && level.Transition >= row.Sinks[sink].Told.Transition)
+                row.Sinks[sink].Told = level;
+        }
+
+        Waiting[sink].RemoveRange(0, Math.Min(count, Waiting[sink].Count));
+    }
+
+    private void CloseBulk()
+    {
+        if (!_counts || _bulk.Condition != "active" || _bulkUntil is not null)
+            return;
+        var left = _members.Count(static row => row.Condition != "normal");
+        if (_members.Count > 0 && left >= _members.Count / 4.0)
+            return;
+        Judge(_bulk, new ModelReading('='));
+        foreach (var row in _members)
+            (row.Inhibited, row.Folded) = (false, true);
+        _members.Clear();
+    }
+
+    private static string Want(ModelRow row)
+    {
+        if (row.Shelf is not null || row.Expected || row.OutOfServiceUntil is not null)
+            return row.IsOn || row.Latched ? "held" : "none";
+        if (row.Damped)
+            return "unstable";
+        if (row.IsOn)
+            return row.Known is null ? "raised" : "acknowledged";
+        return row.Latched ? "lapsed" : "none";
+    }
+
+    private void Tell(ModelRow row, List<(string, ModelLevel, int, int)>[] digests)
+    {
+        var kind = Want(row);
+        var before = row.Level;
+        var quiet = row.Condition == "clearing" && !before.News && kind != "held";
+        var episode = kind == "unstable" && before.Kind == "unstable" ? before.Episode : row.Episode;
+        var wanted = quiet ? before : new ModelLevel(kind, row.Severity, episode, 0);
+        if (!wanted.Same(before))
+        {
+            var begins = wanted.Episode != before.Episode;
+            row.Level = wanted with { Transition = before.Transition + (begins && before.Open ? 2 : 1) };
+            row.First = begins ? row.Level.Transition : row.First;
+        }
+        else if (row.Remind && kind == "unstable" && row.Severity == 3 && row.Known is null)
+        {
+            row.Level = before with { Transition = before.Transition + 1 };
+        }
+
+        for (var sink = 0; sink < 2; sink++)
+        {
+            if (_up[sink])
+                Offer(row, sink, digests[sink]);
+        }
+    }
+
+    private void Offer(ModelRow row, int number, List<(string, ModelLevel, int, int)> digest)
+    {
+        var sink = row.Sinks[number];
+        if (sink.Offered.Open && sink.Offered.Episode != row.Level.Episode)
+            Send(row, number, new ModelLevel("none", sink.Offered.Severity, sink.Offered.Episode, row.First - 1), digest);
+        var differs = !sink.Offered.Same(row.Level) || (row.Level.Kind == "unstable" && sink.Offered.Transition != row.Level.Transition);
+        if (differs && (row.Level.News || sink.Offered.Open))
+            Send(row, number, row.Level, digest);
+        if (sink.Passed == 0 || row.Held.Length > 0)
+            return;
+        digest.Add((row.Key, new ModelLevel("none", sink.PassedSeverity, sink.PassedEpisode, 0), sink.Passed, sink.PassedSeverity));
+        sink.Passed = 0;
+    }
+
+    private void Send(ModelRow row, int number, ModelLevel level, List<(string, ModelLevel, int, int)> digest)
+    {
+        row.Sinks[number].Offered = level;
+        if (row.Folded)
+        {
+            digest.Add((row.Key, level, 0, row.Severity));
+            return;
+        }
+
+        Told.Add($"{"AB"[number]} {row.Key}#{level.Episode}#{level.Transition} {level} {row.Condition}");
+        Waiting[number].Add([(row.Key, level)]);
+    }
+}
