@@ -14,6 +14,7 @@ public sealed class MemoryDeskReader : IDeskReader
     private readonly FaultyWire _toDesk;
     private readonly FaultyWire _fromDesk;
     private readonly Replies _replies;
+    private long _keptUntil = long.MinValue;
     private long _sent;
     private long _received;
     private long _foreign;
@@ -55,9 +56,7 @@ public sealed class MemoryDeskReader : IDeskReader
     /// <inheritdoc/>
     public bool Ask(int question)
     {
-        var bytes = question == IDeskReader.IdentityQuestion
-            ? VirtualDesk.Profile.Identity?.Question ?? throw new ArgumentOutOfRangeException(nameof(question), "This profile has no identity question.")
-            : VirtualDesk.Profile.Endpoints[question].Question;
+        var bytes = VirtualDesk.Profile.QuestionOf(question);
         if (Refusing)
         {
             _refused++;
@@ -82,6 +81,7 @@ public sealed class MemoryDeskReader : IDeskReader
     public int Receive(long deadline, IDatagramReceiver receiver)
     {
         var until = Math.Max(deadline, _clock.GetTimestamp());
+        SendChanges();
         while (true)
         {
             // What the desk is asked at one moment it answers before anything that arrives here at that moment is handed over.
@@ -90,6 +90,7 @@ public sealed class MemoryDeskReader : IDeskReader
                 break;
             _clock.AdvanceTo(next);
             DeliverQuestions();
+            SendChanges();
             if (HandOver(receiver) is var count and > 0)
                 return count;
         }
@@ -116,10 +117,18 @@ public sealed class MemoryDeskReader : IDeskReader
         }
     }
 
+    // Nobody but this link keeps the desk alive. A desk that is silent has forgotten whom it was sending to.
+    private void SendChanges()
+    {
+        if (VirtualDesk.Silent)
+            _keptUntil = long.MinValue;
+        VirtualDesk.TakeChanges(_clock.GetTimestamp() < _keptUntil ? _replies : null);
+    }
+
     private int HandOver(IDatagramReceiver receiver)
     {
         var count = 0;
-        while (_fromDesk.TryTake(_clock.GetTimestamp(), out var answer))
+        while ((count == 0 || !receiver.IsFull) && _fromDesk.TryTake(_clock.GetTimestamp(), out var answer))
         {
             if (answer.Peer == ForeignPeer)
             {
@@ -141,5 +150,7 @@ public sealed class MemoryDeskReader : IDeskReader
     private sealed class Replies(MemoryDeskReader link) : IReplySink
     {
         public void Reply(ReadOnlySpan<byte> answer) => link._fromDesk.Send(answer, link._clock.GetTimestamp());
+
+        public void KeepAlive() => link._keptUntil = link._clock.GetTimestamp() + (link.VirtualDesk.Profile.Follow.KeepAlive?.Lasts.Ticks ?? 0);
     }
 }

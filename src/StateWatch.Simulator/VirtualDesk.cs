@@ -20,15 +20,20 @@ public sealed class VirtualDesk
     /// <summary>The most address patterns that are expanded for one datagram; each is compared with every address.</summary>
     public const int MostPatterns = 16;
 
+    private static readonly byte[][] KeptAnswer = ["kept"u8.ToArray()];
     private static readonly SearchValues<byte> Wildcards = SearchValues.Create("?*[]{}"u8);
 
     private readonly SettingValue[] _values;
     private readonly bool[] _withheld;
+    private readonly ChangeQueue _changes;
     private readonly AnswerWriter _answers;
     private readonly MessageTaker _taker;
     private IReadOnlySet<int> _unanswered = new HashSet<int>();
     private IReadOnlyList<string> _identityAnswer = [];
     private byte[][] _identityTexts = [];
+    private bool _recalling;
+    private long _recalls;
+    private long _recallsTold;
     private long _answered;
     private long _sets;
     private long _silences;
@@ -41,6 +46,7 @@ public sealed class VirtualDesk
         Profile = profile;
         _values = new SettingValue[profile.Settings.Count];
         _withheld = new bool[profile.Endpoints.Count];
+        _changes = new ChangeQueue(profile.Endpoints.Count);
         _answers = new AnswerWriter(profile);
         _taker = new MessageTaker(profile);
         Reset();
@@ -109,6 +115,51 @@ public sealed class VirtualDesk
             Set(setting, value);
     }
 
+    /// <summary>
+    /// Recalls a memory: many values at once, none of which is sent to those who keep the desk alive. They get the profile's first message
+    /// after which something must be read again.
+    /// </summary>
+    /// <exception cref="ArgumentException">See <see cref="Set"/>.</exception>
+    public void Recall(IEnumerable<(int Setting, SettingValue Value)> values)
+    {
+        _recalling = true;
+        try
+        {
+            foreach (var (setting, value) in values)
+                Set(setting, value);
+        }
+        finally
+        {
+            _recalling = false;
+        }
+
+        _recalls++;
+    }
+
+    /// <summary>Writes what those who keep the desk alive have not been sent yet. Without this nothing is sent unasked.</summary>
+    /// <param name="replies">Gets each message once, to be sent to all of them; null when there are none, so that it is never sent.</param>
+    public void TakeChanges(IReplySink? replies)
+    {
+        if (Silent || replies is null)
+        {
+            _changes.Clear();
+            _recallsTold = _recalls;
+            return;
+        }
+
+        for (; _recallsTold < _recalls; _recallsTold++)
+        {
+            if (Profile.Follow.Invalidations is [{ On: var address }, ..] && !OscPattern.HasWildcards(address))
+                replies.Reply(_answers.Write(address, []));
+        }
+
+        while (_changes.TryTake(out var endpoint))
+        {
+            if (_answers.Write(Profile.Endpoints[endpoint], _values) is { IsEmpty: false } message)
+                replies.Reply(message);
+        }
+    }
+
     /// <summary>Sets everything to what it is after a reset of the desk.</summary>
     public void Reset()
     {
@@ -140,10 +191,15 @@ public sealed class VirtualDesk
 
     private void ActOnAddress(in OscMessage message, IReplySink replies)
     {
+        var keepsAlive = Profile.Follow.KeepAlive is { } keepAlive && message.Tags.IsEmpty && message.Address.SequenceEqual(keepAlive.Address);
+        if (keepsAlive && !Silent)
+            replies.KeepAlive();
         if (Profile.Identity is { } identity && message.Address.SequenceEqual(identity.Address))
             ActOnIdentity(message, identity, replies);
         else if (Profile.Addresses.Find(message.Address) is var found and >= 0)
             ActOnEndpoint(message, Profile.Endpoints[found], replies);
+        else if (keepsAlive)
+            Send(Silent || !Profile.Follow.KeepAlive!.Answered ? [] : _answers.Write(Profile.Follow.KeepAlive.Address, KeptAnswer), replies);
         else
             _unknown++;
     }
@@ -217,6 +273,8 @@ public sealed class VirtualDesk
             return;
         _values[setting] = value;
         Revision++;
+        if (!_recalling)
+            _changes.Add(Profile.Settings[setting].Endpoint);
     }
 
     private bool TryConform(Codec codec, ref SettingValue value)

@@ -12,6 +12,24 @@ public interface IAnswerListener
 
     /// <summary>The desk said who it is.</summary>
     void OnIdentity(in OscMessage message);
+
+    /// <summary>A value came in that differs from the fresh one, or there was none, or the fresh one was lost. Told before <see cref="OnAnswer"/>.</summary>
+    /// <param name="setting">Setting id.</param>
+    /// <param name="wasFresh">Whether there was a fresh value before.</param>
+    void OnChange(int setting, bool wasFresh)
+    {
+    }
+
+    /// <summary>The desk answered the keep-alive, at an address that is no setting's and not the identity's.</summary>
+    void OnKeptAlive()
+    {
+    }
+
+    /// <summary>The desk sent a message after which something must be read again, at an address that is no setting's.</summary>
+    /// <param name="rule">Index among <see cref="FollowSettings.Invalidations"/>.</param>
+    void OnInvalidated(int rule)
+    {
+    }
 }
 
 /// <summary>What the decoder made of the datagrams so far.</summary>
@@ -27,6 +45,7 @@ public readonly record struct DecodeCounters(long Messages, long Unknown, long I
 /// </summary>
 public sealed class DeskDecoder(DeskProfile profile, DeskState state, IAnswerListener listener)
 {
+    private readonly byte[] _keepAlive = profile.Follow.KeepAlive?.Address ?? [];
     private long _messages;
     private long _unknown;
     private long _ignored;
@@ -35,6 +54,9 @@ public sealed class DeskDecoder(DeskProfile profile, DeskState state, IAnswerLis
 
     /// <summary>What was made of the datagrams so far.</summary>
     public DecodeCounters Counters => new(_messages, _unknown, _ignored, _malformed, _notUnderstood);
+
+    /// <summary>Whether values are taken in; if not, the listener hears of everything but values and answers.</summary>
+    public bool TakesValues { get; set; } = true;
 
     /// <summary>Takes one datagram in.</summary>
     public void Take(ReadOnlySpan<byte> datagram)
@@ -51,7 +73,7 @@ public sealed class DeskDecoder(DeskProfile profile, DeskState state, IAnswerLis
         if (endpoint >= 0)
         {
             _messages++;
-            if (message.Tags.Length > 0)
+            if (TakesValues && message.Tags.Length > 0)
             {
                 TakeValues(profile.Endpoints[endpoint], message);
                 listener.OnAnswer(endpoint);
@@ -62,10 +84,32 @@ public sealed class DeskDecoder(DeskProfile profile, DeskState state, IAnswerLis
             _messages++;
             listener.OnIdentity(message);
         }
-        else
+        else if (_keepAlive.Length > 0 && message.Address.SequenceEqual(_keepAlive))
+        {
+            _messages++;
+            listener.OnKeptAlive();
+        }
+        else if (!TakeInvalidation(message.Address))
         {
             CountStranger(message.Address);
         }
+    }
+
+    private bool TakeInvalidation(ReadOnlySpan<byte> address)
+    {
+        var rules = profile.Follow.Invalidations;
+        var any = false;
+        for (var rule = 0; rule < rules.Count; rule++)
+        {
+            if (!OscPattern.Matches(rules[rule].On, address))
+                continue;
+            any = true;
+            listener.OnInvalidated(rule);
+        }
+
+        if (any)
+            _messages++;
+        return any;
     }
 
     private void TakeValues(Endpoint endpoint, in OscMessage message)
@@ -88,13 +132,13 @@ public sealed class DeskDecoder(DeskProfile profile, DeskState state, IAnswerLis
         if (slot.Bit >= 0)
         {
             if (argument.Type == OscType.Int32)
-                state.Apply(slot.Setting, Settings.SettingValue.Switch(((argument.Int32 >> slot.Bit) & 1) != 0));
+                Apply(slot.Setting, Settings.SettingValue.Switch(((argument.Int32 >> slot.Bit) & 1) != 0));
             else
                 Refuse(slot.Setting);
         }
         else if (profile.Settings[slot.Setting].Codec.TryDecode(argument, out var value))
         {
-            state.Apply(slot.Setting, value);
+            Apply(slot.Setting, value);
         }
         else
         {
@@ -102,10 +146,20 @@ public sealed class DeskDecoder(DeskProfile profile, DeskState state, IAnswerLis
         }
     }
 
+    private void Apply(int setting, Settings.SettingValue value)
+    {
+        var wasFresh = state.IsFresh(setting);
+        if (state.Apply(setting, value))
+            listener.OnChange(setting, wasFresh);
+    }
+
     private void Refuse(int setting)
     {
         _notUnderstood++;
+        var wasFresh = state.IsFresh(setting);
         state.MarkUnseen(setting, UnseenReason.NotUnderstood);
+        if (wasFresh)
+            listener.OnChange(setting, wasFresh);
     }
 
     private void CountStranger(ReadOnlySpan<byte> address)

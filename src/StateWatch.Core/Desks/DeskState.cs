@@ -14,6 +14,9 @@ public enum UnseenReason : byte
 
     /// <summary>An answer came, but this value in it could not be read by the profile's codec.</summary>
     NotUnderstood,
+
+    /// <summary>The desk said that it may have changed; not read again yet.</summary>
+    OutOfDate,
 }
 
 /// <summary>

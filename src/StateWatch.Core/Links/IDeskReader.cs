@@ -16,12 +16,13 @@ public interface IDeskReader : IDisposable
     TimeProvider Clock { get; }
 
     /// <summary>Sends one of the prepared questions.</summary>
-    /// <param name="question">Endpoint id of the profile, or <see cref="IdentityQuestion"/>.</param>
+    /// <param name="question">Endpoint id of the profile, <see cref="IdentityQuestion"/> or <see cref="KeepAliveQuestion"/>.</param>
     /// <returns>False when the network refused it; it counts as asked and unanswered.</returns>
     bool Ask(int question);
 
     /// <summary>
-    /// Waits until at least one datagram has come in or the deadline has passed, and hands over all that are there.
+    /// Waits until at least one datagram has come in or the deadline has passed, and hands over all that are there, or as many as the
+    /// receiver takes at once.
     /// </summary>
     /// <param name="deadline">A timestamp of <see cref="Clock"/>.</param>
     /// <param name="receiver">Gets each datagram; it must not keep the bytes.</param>
@@ -30,6 +31,9 @@ public interface IDeskReader : IDisposable
 
     /// <summary>The number of the question for the desk's identity.</summary>
     const int IdentityQuestion = -1;
+
+    /// <summary>The number of the question that keeps the desk sending changes.</summary>
+    const int KeepAliveQuestion = -2;
 }
 
 /// <summary>Takes what a desk sent.</summary>
@@ -39,6 +43,9 @@ public interface IDatagramReceiver
     /// <param name="datagram">Its bytes; valid only during the call.</param>
     /// <param name="receivedAt">When it came in, as a timestamp of the link's clock.</param>
     void OnDatagram(ReadOnlySpan<byte> datagram, long receivedAt);
+
+    /// <summary>Whether it wants no more for now; what is there then waits for the next call. Asked after each datagram.</summary>
+    bool IsFull => false;
 }
 
 /// <summary>What a link saw. All counts are since the link was opened.</summary>

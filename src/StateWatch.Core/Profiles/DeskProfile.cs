@@ -68,6 +68,9 @@ public sealed class DeskProfile
     /// <summary>What the desk does that no setting tells.</summary>
     public DeskBehaviour Behaviour { get; init; } = DeskBehaviour.Usual;
 
+    /// <summary>How the desk is followed after it was read once.</summary>
+    public required FollowSettings Follow { get; init; }
+
     /// <summary>Which sockets and outputs sit on which stage box.</summary>
     public StageBoxes Boxes { get; init; } = StageBoxes.None;
 
@@ -84,6 +87,15 @@ public sealed class DeskProfile
     /// <summary>The settings of a strip, by setting id.</summary>
     /// <param name="strip">Strip id.</param>
     public ReadOnlySpan<int> SettingsOf(int strip) => _settingsOf[strip];
+
+    /// <summary>The whole datagram of a question, by its number (see <see cref="Links.IDeskReader"/>).</summary>
+    /// <exception cref="ArgumentOutOfRangeException">The profile has no such question.</exception>
+    public byte[] QuestionOf(int question) => question switch
+    {
+        Links.IDeskReader.IdentityQuestion => Identity?.Question ?? throw new ArgumentOutOfRangeException(nameof(question), "This profile has no identity question."),
+        Links.IDeskReader.KeepAliveQuestion => Follow.KeepAlive?.Question ?? throw new ArgumentOutOfRangeException(nameof(question), "This profile has no keep-alive."),
+        _ => Endpoints[question].Question,
+    };
 
     /// <summary>Writes a value as people read it.</summary>
     public string Format(SettingValue value) => ValueText.Format(value, Texts);

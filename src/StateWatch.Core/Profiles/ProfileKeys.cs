@@ -86,5 +86,7 @@ public static class ProfileKeys
         new KeyInfo("settings", new MapShape(new TextShape("^(desk|input|group|mix|main|matrix|fx-return|dca|mute-group|output|socket)/"), new TableShape(Entry)),
             "{ \"input/{i}/fader\": { at: \"/lane/{i}/height\", args: [height] } }", "Setting paths of the catalogue and where they are asked for. {i} stands for every number of the kind, bank or slot before it.")
         { Required = true },
-        new KeyInfo("ignore", new ListShape(new TextShape("^/"), single: true), "[\"/dial/*\"]", "Addresses of unasked chatter, as OSC 1.0 patterns."));
+        new KeyInfo("ignore", new ListShape(new TextShape("^/"), single: true), "[\"/dial/*\"]", "Addresses of unasked chatter, as OSC 1.0 patterns."),
+        new KeyInfo("follow", new TableShape(FollowKeys.Follow), "{ lost-after: 3 s, round: 30 s }", "How the desk is followed after it was read once. Left out: everything is asked in rounds."),
+        new KeyInfo("invalidate", new ListShape(new TableShape(FollowKeys.Invalidate)), "[{ on: /bench/turned, settle: 500 ms }]", "Messages of the desk after which it must be read again."));
 }

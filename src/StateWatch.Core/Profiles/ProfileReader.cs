@@ -1,6 +1,5 @@
 using System.Text;
 using StateWatch.Core.Documents;
-using StateWatch.Core.Profiles.Codecs;
 using StateWatch.Core.Settings;
 using StateWatch.Protocol.Osc;
 
@@ -46,10 +45,11 @@ public sealed class ProfileReader
         var compiler = new AddressMapCompiler(_texts, _counts, codecs, codecReader.Faulty, _diagnostics);
         compiler.Compile(reader.RequireMapping("settings"));
         var ignored = ReadIgnored(reader.Items("ignore"));
+        var follow = new FollowReader(compiler, _diagnostics).Read(reader.Mapping("follow"), reader.Items("invalidate"));
         reader.Finish();
         if (_diagnostics.ErrorCount > errorsBefore)
             return null;
-        return new DeskProfile(file, desk, link, identity, _counts, _texts, compiler, ignored) { Boxes = boxes, Behaviour = behaviour };
+        return new DeskProfile(file, desk, link, identity, _counts, _texts, compiler, ignored) { Boxes = boxes, Behaviour = behaviour, Follow = follow };
     }
 
     private Identity? ReadIdentity(MapNode? map)
@@ -89,7 +89,7 @@ public sealed class ProfileReader
         var (host, port) = ReadEndpoint(map is null ? null : reader.RequireScalar("to"));
         var inFlight = reader.WholeNumber("in-flight");
         var perSecond = reader.WholeNumber("per-second");
-        var timeOut = ReadMilliseconds(reader, "time-out");
+        var timeOut = Milliseconds.Read(reader, "time-out");
         var rounds = reader.WholeNumber("rounds");
         reader.Finish();
         return new LinkSettings(host, port, inFlight, perSecond, timeOut, rounds);
@@ -103,21 +103,6 @@ public sealed class ProfileReader
             return (host, port);
         _diagnostics.Add(DocumentCodes.BadValue, scalar.At, $"'{scalar.Text}' is not an address and port", "write it like 192.0.2.10:9000, port 1 to 65535");
         return ("", 0);
-    }
-
-    private TimeSpan ReadMilliseconds(MapReader reader, string key)
-    {
-        var range = (QuantityShape)reader.Table[key].Shape;
-        _ = ValueText.TryParseNumber(reader.Table[key].Default, Unit.Millisecond, out var fallback);
-        if (reader.Scalar(key) is not { } scalar)
-            return TimeSpan.FromMilliseconds(fallback);
-        if (!ValueText.TryParseNumber(scalar.Text, Unit.Millisecond, out var value))
-            _diagnostics.Add(DocumentCodes.BadValue, scalar.At, $"'{scalar.Text}' is not a time", "write it like 150 ms");
-        else if (value < range.Least || value > range.Most)
-            _diagnostics.Add(DocumentCodes.OutOfRange, scalar.At, $"{scalar.Text} is outside {range.Least} ms to {range.Most} ms", null);
-        else
-            return TimeSpan.FromMilliseconds(value);
-        return TimeSpan.FromMilliseconds(fallback);
     }
 
     private void ReadStrips(MapNode? map)

@@ -38,6 +38,7 @@ public static class Sweep
     {
         UnseenReason.NoReply => "no reply",
         UnseenReason.NotUnderstood => "answer not understood",
+        UnseenReason.OutOfDate => "out of date",
         _ => "not asked",
     };
 

@@ -95,9 +95,7 @@ internal sealed class UdpDeskReader : IDeskReader
     /// <inheritdoc/>
     public bool Ask(int question)
     {
-        var bytes = question == IDeskReader.IdentityQuestion
-            ? _profile.Identity?.Question ?? throw new ArgumentOutOfRangeException(nameof(question), "This profile has no identity question.")
-            : _profile.Endpoints[question].Question;
+        var bytes = _profile.QuestionOf(question);
         // A send may fail with the refusal of an earlier question; then this one has not gone out yet.
         var problem = Send(bytes);
         if (problem == SocketError.ConnectionRefused)
@@ -142,6 +140,8 @@ internal sealed class UdpDeskReader : IDeskReader
         {
             receiver.OnDatagram(datagram, receivedAt);
             _ring.Release();
+            if (receiver.IsFull)
+                return count + 1;
         }
 
         return count;

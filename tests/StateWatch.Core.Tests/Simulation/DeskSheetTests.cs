@@ -17,9 +17,9 @@ public class DeskSheetTests
     {
         var shipped = ShippedDesk.Of(name);
         var desk = new VirtualDesk(shipped.Profile) { IdentityAnswer = shipped.Rows.Single(row => row.Setting == "identify").Value.Split(", ") };
-        var whole = shipped.Rows.Where(row => row.Setting == "identify" || shipped.SlotsOf(row.Setting) is [{ Argument: 0, Bit: < 0 }]).ToList();
+        var whole = shipped.Rows.Where(row => row.IsNoSetting || shipped.SlotsOf(row.Setting) is [{ Argument: 0, Bit: < 0 }]).ToList();
         Assert.True(whole.Count >= 40, $"The sheet has only {whole.Count} such rows.");
-        foreach (var row in whole.Where(row => row.Setting != "identify"))
+        foreach (var row in whole.Where(row => !row.IsNoSetting))
             desk.Set(row.Setting, row.Value);
         Assert.Equal(whole.Select(row => row.Answer), whole.Select(row => Ask(desk, row.Question)));
     }
@@ -31,7 +31,7 @@ public class DeskSheetTests
     {
         var shipped = ShippedDesk.Of(name);
         var desk = new VirtualDesk(shipped.Profile);
-        var shared = shipped.Rows.Where(row => row.Setting != "identify" && shipped.SlotsOf(row.Setting).Length > 1).ToList();
+        var shared = shipped.Rows.Where(row => !row.IsNoSetting && shipped.SlotsOf(row.Setting).Length > 1).ToList();
         Assert.True(shared.Count >= 30, $"The sheet has only {shared.Count} such rows.");
         foreach (var row in shared)
             desk.Handle(Convert.FromHexString(row.Answer), new AnswerLog());
@@ -52,7 +52,7 @@ public class DeskSheetTests
         var shipped = ShippedDesk.Of(name);
         var desk = new VirtualDesk(shipped.Profile);
         var answers = new AnswerLog();
-        foreach (var row in shipped.Rows.Where(row => row.Setting != "identify"))
+        foreach (var row in shipped.Rows.Where(row => !row.IsNoSetting))
         {
             desk.Handle(Convert.FromHexString(row.Answer), answers);
             Assert.Equal(row.Value, desk.Get(row.Setting));

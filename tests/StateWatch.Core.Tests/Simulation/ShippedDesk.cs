@@ -17,7 +17,7 @@ internal sealed class ShippedDesk
         [
             .. LinesOf($"profiles/desks/{name}.sheet.txt")
                 .Select(line => line.Split('|', StringSplitOptions.TrimEntries))
-                .Select(cells => (cells[0], cells[1], Convert.FromHexString(cells[2].Replace(" ", "", StringComparison.Ordinal)),
+                .Select(cells => new SheetLine(cells[0], cells[1], Convert.FromHexString(cells[2].Replace(" ", "", StringComparison.Ordinal)),
                     cells[3].Replace(" ", "", StringComparison.Ordinal).ToUpperInvariant())),
         ];
         Questions = [.. LinesOf($"profiles/desks/{name}.questions.txt").Select(line => new Regex(line, RegexOptions.CultureInvariant, TimeSpan.FromSeconds(10)))];
@@ -29,7 +29,7 @@ internal sealed class ShippedDesk
 
     public DeskProfile Profile { get; }
 
-    public (string Setting, string Value, byte[] Question, string Answer)[] Rows { get; }
+    public SheetLine[] Rows { get; }
 
     /// <summary>One regular expression for each kind of address, written by hand.</summary>
     public Regex[] Questions { get; }
@@ -39,4 +39,11 @@ internal sealed class ShippedDesk
     public Slot[] SlotsOf(string path) => Profile.Endpoints[Profile.Settings[Profile.Find(path)].Endpoint].Slots;
 
     private static IEnumerable<string> LinesOf(string file) => RepositoryFiles.ReadLines(file).Where(line => line.Length > 0 && line[0] != '#');
+}
+
+/// <summary>One row of a protocol sheet.</summary>
+internal sealed record SheetLine(string Setting, string Value, byte[] Question, string Answer)
+{
+    /// <summary>Whether it is about the desk's greeting or keep-alive.</summary>
+    public bool IsNoSetting => Setting is "identify" or "keep-alive";
 }

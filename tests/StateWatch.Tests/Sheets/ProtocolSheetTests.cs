@@ -113,7 +113,7 @@ public sealed class ProtocolSheetTests
     private static int BuiltIns(IReadOnlyList<SheetRow> rows, SweepResult result) =>
         result.Subject.Plan.Expectations.Count(item => item.Rank == Ranks.ShowDefault && rows.All(row => row.Setting != result.Subject.Plan.Profile.Settings[item.Setting].Path));
 
-    private static IReadOnlyList<SheetRow> Rows(string desk) => [.. SheetRow.ReadAll(desk).Where(row => row.Setting != "identify")];
+    private static IReadOnlyList<SheetRow> Rows(string desk) => [.. SheetRow.ReadAll(desk).Where(row => row.Setting is not ("identify" or "keep-alive"))];
 
     private static DeskProfile Profile(string desk)
     {

@@ -1,0 +1,453 @@
+using StateWatch.Core.Links;
+using StateWatch.Core.Profiles;
+using StateWatch.Protocol.Osc;
+
+namespace StateWatch.Core.Desks;
+
+/// <summary>
+/// Follows a desk for as long as one likes, over a link that can only ask: finds it, reads it whole, then takes what it sends, keeps it sending, asks
+/// everything again in rounds, and begins anew when the link, the subscription or the desk was lost. Call <see cref="Next"/> again and again; each
+/// call is one numbered batch. For one thread at a time. Allocates nothing per message once its queues are as long as they get.
+/// </summary>
+/// <remarks>
+/// The keep-alive goes out before the full read, so nothing that changes meanwhile is missed. Whatever has changed is asked once more when it has been
+/// quiet for a time-out: a message that came late or the last of many that got lost cannot leave a wrong value. A single change whose message was
+/// lost is found within a round.
+/// </remarks>
+public sealed class DeskFollower : IDatagramReceiver, IAnswerListener
+{
+    /// <summary>The most datagrams of one batch.</summary>
+    public const int MostItems = 256;
+
+    private const int ItemsBetweenLooksAtTheClock = 16;
+
+    private readonly DeskProfile _profile;
+    private readonly DeskState _state;
+    private readonly IDeskReader _reader;
+    private readonly TimeProvider _clock;
+    private readonly DeskDecoder _decoder;
+    private readonly FollowQueue _queue;
+    private readonly FollowTimes _times;
+    private readonly Confirmations _confirmations;
+    private readonly Settling _settling;
+    private readonly Greeting _greeting;
+    private readonly Rotation? _often;
+    private readonly Rotation _patient;
+    private readonly ChangeList _changes;
+    private readonly List<FollowNotice> _notices = new(16);
+    private readonly int[] _wanted;
+    private readonly bool[] _isWanted;
+    private readonly bool[] _unread;
+    private readonly int[][] _rulesOf;
+    private readonly int _keepAliveEndpoint;
+    private readonly bool _identityKeepsAlive;
+    private Rotation _round;
+    private Rotation? _eager;
+    private int _left;
+    private int _givenUp;
+    private int _probed;
+    private int _known = -1;
+    private int _items;
+    private long _workEnds;
+    private long _heard;
+    private long _lastReceived;
+    private long _lookedAt;
+    private long _keepAliveAt = long.MaxValue;
+    private long _kept;
+    private long _readAt;
+    private long _asked;
+    private long _confirmed;
+    private bool _silenceTold;
+    private bool _isBehind;
+    private bool _everKept;
+    private bool _changed;
+    private bool _replaced;
+
+    /// <summary>Prepares to follow a desk; nothing is sent yet.</summary>
+    /// <param name="profile">The desk.</param>
+    /// <param name="state">Where values go. Its generation begins anew with each session.</param>
+    /// <param name="reader">The link.</param>
+    /// <param name="wanted">Setting ids to read and to ask in rounds. What the desk sends of others is taken too, but never asked for.</param>
+    public DeskFollower(DeskProfile profile, DeskState state, IDeskReader reader, IEnumerable<int> wanted)
+    {
+        (_profile, _state, _reader, _clock) = (profile, state, reader, reader.Clock);
+        var count = profile.Endpoints.Count;
+        var follow = profile.Follow;
+        _decoder = new DeskDecoder(profile, state, this) { TakesValues = false };
+        _times = new FollowTimes(profile.Link, follow, _clock.TimestampFrequency);
+        _queue = new FollowQueue(count, profile.Link, _clock.TimestampFrequency);
+        _confirmations = new Confirmations(count, _times.TimeOut);
+        _settling = new Settling(follow.Invalidations, _clock.TimestampFrequency);
+        _greeting = new Greeting(profile.Identity);
+        _changes = new ChangeList(profile.Settings.Count);
+        _wanted = [.. wanted.Select(setting => profile.Settings[setting].Endpoint).Distinct()];
+        _isWanted = new bool[count];
+        foreach (var endpoint in _wanted)
+            _isWanted[endpoint] = true;
+        _unread = new bool[count];
+        _round = _patient = new Rotation(_wanted, _times.Round);
+        var often = follow.Often.Where(endpoint => _isWanted[endpoint]).ToArray();
+        _often = often.Length == 0 ? null : new Rotation(often, _times.OftenRound);
+        _rulesOf = InvalidationMap.Of(profile);
+        _keepAliveEndpoint = follow.KeepAlive is { } keepAlive ? profile.Addresses.Find(keepAlive.Address) : -1;
+        _identityKeepsAlive = follow.KeepAlive is { } same && profile.Identity is { } identity && same.Address.AsSpan().SequenceEqual(identity.Address);
+        _heard = _clock.GetTimestamp();
+        _lookedAt = _heard - _times.Probe;
+    }
+
+    /// <summary>Where it stands.</summary>
+    public FollowPhase Phase { get; private set; }
+
+    /// <summary>Number of the session, from 1; 0 before the first. Kept while the desk is lost.</summary>
+    public int Session { get; private set; }
+
+    /// <summary>The state that is kept.</summary>
+    public DeskState State => _state;
+
+    /// <summary>What the desk said of itself last; empty before.</summary>
+    public IReadOnlyList<string> Identity => _greeting.Texts;
+
+    /// <summary>When something that the profile knows was heard last, as a timestamp of the link's clock.</summary>
+    public long LastHeard => _heard;
+
+    /// <summary>When the last full read ended, as a timestamp of the link's clock; meaningless before the first.</summary>
+    public long LastRead => _readAt;
+
+    /// <summary>Settings of the last batch that have another value, have become fresh or are no longer so, each once.</summary>
+    public ReadOnlySpan<int> Changed => _changes.Items;
+
+    /// <summary>Whether the last batch began a new generation: everything that <see cref="Changed"/> does not list is stale.</summary>
+    public bool GenerationBegan { get; private set; }
+
+    /// <summary>What else happened in the last batch.</summary>
+    public IReadOnlyList<FollowNotice> Notices => _notices;
+
+    /// <summary>What following has cost so far; the number of the last batch.</summary>
+    public FollowCounters Counters => new(Batch, _asked, _queue.TimedOut, _confirmed);
+
+    /// <summary>What the decoder made of the datagrams.</summary>
+    public DecodeCounters Decoded => _decoder.Counters;
+
+    /// <summary>The number of the last batch, from 1.</summary>
+    public long Batch { get; private set; }
+
+    bool IDatagramReceiver.IsFull =>
+        _items >= MostItems || (_items % ItemsBetweenLooksAtTheClock == 0 && _clock.GetTimestamp() >= _workEnds);
+
+    // While more is waiting than a batch takes, what is missing may be among it: time goes no further than what was taken in.
+    private long Now => _isBehind ? _lastReceived : _clock.GetTimestamp();
+
+    private bool SeemsSilent => Phase == FollowPhase.Lost || Now - _heard > 2 * _times.TimeOut;
+
+    private bool IsKeptAlive => _profile.Follow.KeepAlive is { Answered: true } && _round == _patient;
+
+    /// <summary>One batch: sends what is due, waits for something to come in, and takes it in: at most 256 datagrams or 2 ms of work.</summary>
+    /// <param name="deadline">Until when to wait at the most, as a timestamp of the link's clock. It may return long before.</param>
+    public void Next(long deadline)
+    {
+        Batch++;
+        _changes.Clear();
+        _notices.Clear();
+        GenerationBegan = false;
+        Tend();
+        Send();
+        (_items, _workEnds) = (0, long.MaxValue);
+        _ = _reader.Receive(Math.Min(deadline, NextDeadline()), this);
+        _isBehind = ((IDatagramReceiver)this).IsFull;
+        Tend();
+    }
+
+    void IDatagramReceiver.OnDatagram(ReadOnlySpan<byte> datagram, long receivedAt)
+    {
+        if (_items++ == 0)
+            _workEnds = _clock.GetTimestamp() + _times.Work;
+        _lastReceived = Math.Max(_lastReceived, receivedAt);
+        var known = _decoder.Counters.Messages;
+        _decoder.Take(datagram);
+        if (_decoder.Counters.Messages == known)
+            return;
+        _heard = Math.Max(_heard, receivedAt);
+        if (Phase == FollowPhase.Lost && _profile.Identity is null)
+            BeginSession();
+    }
+
+    void IAnswerListener.OnAnswer(int endpoint)
+    {
+        var wasAsked = _queue.IsInFlight(endpoint);
+        _queue.MarkAnswered(endpoint);
+        _known = endpoint;
+        MarkRead(endpoint);
+        if (endpoint == _keepAliveEndpoint)
+            Kept();
+        var (changed, replaced) = (_changed, _replaced);
+        _changed = _replaced = false;
+        if (changed && (replaced || !wasAsked))
+            _confirmations.Add(endpoint, _clock.GetTimestamp());
+        if (!replaced)
+            return;
+        foreach (var rule in _rulesOf[endpoint])
+            Invalidate(rule);
+    }
+
+    void IAnswerListener.OnChange(int setting, bool wasFresh)
+    {
+        _changes.Add(setting);
+        _changed = true;
+        _replaced |= wasFresh;
+    }
+
+    void IAnswerListener.OnIdentity(in OscMessage message)
+    {
+        if (message.Tags.IsEmpty)
+            return;
+        _queue.MarkAnswered(_queue.Identity);
+        var expected = _greeting.Take(message, out var isNew);
+        if (expected && Phase == FollowPhase.Lost)
+            BeginSession();
+        else if (!expected && Phase != FollowPhase.Lost)
+            Lose(FollowEvent.AnotherDesk);
+        else if (!expected && isNew)
+            Tell(FollowEvent.AnotherDesk);
+        // A stranger is no silence.
+        _silenceTold |= !expected;
+        if (expected && _identityKeepsAlive)
+            Kept();
+    }
+
+    void IAnswerListener.OnKeptAlive() => Kept();
+
+    void IAnswerListener.OnInvalidated(int rule) => Invalidate(rule);
+
+    private void Kept()
+    {
+        _queue.MarkAnswered(_queue.KeepAlive);
+        _kept = _clock.GetTimestamp();
+        _everKept = true;
+        if (_round == _patient)
+            return;
+        // It sends changes only from now on: what changed before is asked for once more.
+        _round = _patient;
+        foreach (var endpoint in _wanted)
+            _queue.Ask(endpoint);
+    }
+
+    private void BeginSession()
+    {
+        var now = _clock.GetTimestamp();
+        Session++;
+        Phase = FollowPhase.Reading;
+        _decoder.TakesValues = true;
+        _silenceTold = false;
+        BeginGeneration();
+        Tell(FollowEvent.SessionBegan);
+        (_heard, _kept) = (now, now);
+        _lookedAt = now;
+        _everKept = false;
+        _round = _patient;
+        _keepAliveAt = _profile.Follow.KeepAlive is null ? long.MaxValue : now;
+        AskAll();
+    }
+
+    private void Lose(FollowEvent why)
+    {
+        Phase = FollowPhase.Lost;
+        _decoder.TakesValues = false;
+        BeginGeneration();
+        Tell(why);
+        _silenceTold |= why == FollowEvent.DeskSilent;
+        _queue.Clear();
+        _confirmations.Clear();
+        _settling.Clear();
+        _left = 0;
+        _lookedAt = _clock.GetTimestamp() - _times.Probe;
+        _keepAliveAt = long.MaxValue;
+    }
+
+    private void BeginGeneration()
+    {
+        _state.StartGeneration();
+        GenerationBegan = true;
+    }
+
+    private void AskAll()
+    {
+        (_left, _givenUp) = (_wanted.Length, 0);
+        foreach (var endpoint in _wanted)
+        {
+            _unread[endpoint] = true;
+            _queue.AskAnew(endpoint);
+        }
+    }
+
+    private void MarkRead(int endpoint)
+    {
+        if (!_unread[endpoint])
+            return;
+        _unread[endpoint] = false;
+        _left--;
+    }
+
+    private void Invalidate(int rule)
+    {
+        if (Phase == FollowPhase.Lost || !_settling.Begin(rule, _clock.GetTimestamp()))
+            return;
+        Tell(FollowEvent.ReadAgain, rule);
+        if (_profile.Follow.Invalidations[rule].Endpoints is { } endpoints)
+        {
+            foreach (var endpoint in endpoints)
+                Forget(endpoint, UnseenReason.OutOfDate);
+            return;
+        }
+
+        Phase = FollowPhase.Reading;
+        BeginGeneration();
+    }
+
+    private void ReadAgain(int rule)
+    {
+        if (_profile.Follow.Invalidations[rule].Endpoints is not { } endpoints)
+        {
+            AskAll();
+            return;
+        }
+
+        foreach (var endpoint in endpoints)
+        {
+            if (_isWanted[endpoint])
+                _queue.AskAnew(endpoint);
+        }
+    }
+
+    private void Forget(int endpoint, UnseenReason reason)
+    {
+        foreach (var slot in _profile.Endpoints[endpoint].Slots)
+        {
+            if (_state.IsFresh(slot.Setting))
+                _changes.Add(slot.Setting);
+            else if (_state.ReasonUnseen(slot.Setting) == UnseenReason.NotUnderstood)
+                continue;
+            _state.MarkUnseen(slot.Setting, reason);
+        }
+    }
+
+    /// <summary>Everything that time alone brings about.</summary>
+    private void Tend()
+    {
+        var now = Now;
+        GiveUp(now);
+        if (Phase != FollowPhase.Lost)
+            LookForLoss(now);
+        else if (!_silenceTold && now - _heard >= _times.LostAfter)
+            TellSilence();
+        if (now >= LookDue())
+            AskWhoIsThere(now);
+        if (Phase == FollowPhase.Lost)
+            return;
+        if (now >= _keepAliveAt)
+        {
+            _queue.Ask(_queue.KeepAlive);
+            _keepAliveAt = now + _times.KeepAliveEvery;
+        }
+
+        while (_settling.TryTake(now, out var rule))
+            ReadAgain(rule);
+        while (_confirmations.TryTake(now, out var endpoint))
+        {
+            _confirmed++;
+            _queue.Ask(endpoint);
+        }
+
+        if (Phase == FollowPhase.Reading && _left == 0 && !_settling.IsAll)
+            EndRead(now);
+    }
+
+    private void LookForLoss(long now)
+    {
+        if (now - _heard >= _times.LostAfter)
+            Lose(FollowEvent.DeskSilent);
+        else if (IsKeptAlive && now - _kept >= _times.KeepAliveLasts && _everKept)
+            Lose(FollowEvent.SubscriptionLost);
+        else if (IsKeptAlive && now - _kept >= _times.KeepAliveLasts)
+            GoWithoutKeepAlive(now);
+    }
+
+    // A desk that never answered one in this session is not read again and again for it: it is asked in rounds, as one that sends nothing.
+    private void GoWithoutKeepAlive(long now)
+    {
+        _round = _eager ??= new Rotation(_wanted, Math.Min(_times.Round, _clock.TimestampFrequency));
+        _round.Start(now);
+        Tell(FollowEvent.SubscriptionLost);
+    }
+
+    private void TellSilence()
+    {
+        _silenceTold = true;
+        Tell(FollowEvent.DeskSilent);
+    }
+
+    private void EndRead(long now)
+    {
+        Phase = FollowPhase.Following;
+        _readAt = now;
+        _round.Start(now);
+        _often?.Start(now);
+        Tell(FollowEvent.ReadEnded, unanswered: _givenUp);
+    }
+
+    private void GiveUp(long now)
+    {
+        while (_queue.TryGiveUp(now, SeemsSilent, out var index))
+        {
+            // One that got lost is asked again at once: the desk must not forget us for the sake of one datagram.
+            if (index == _queue.KeepAlive && _profile.Follow.KeepAlive is { Answered: true })
+                _keepAliveAt = Math.Min(_keepAliveAt, now);
+            if (index >= _profile.Endpoints.Count)
+                continue;
+            Forget(index, UnseenReason.NoReply);
+            if (_unread[index])
+                _givenUp++;
+            MarkRead(index);
+        }
+    }
+
+    // A quiet desk is asked sooner: when only questions are left that it does not answer, its silence would look like its end.
+    private long LookDue() => Phase == FollowPhase.Lost
+        ? _lookedAt + _times.Probe
+        : Math.Min(_lookedAt + _times.Heartbeat, Math.Max(_heard, _lookedAt) + _times.TimeOut);
+
+    private void AskWhoIsThere(long now)
+    {
+        _lookedAt = now;
+        if (_profile.Identity is not null)
+            _queue.Ask(_queue.Identity);
+        else if (_known >= 0)
+            _queue.AskFirst(_known);
+        else if (_wanted.Length > 0)
+            _queue.AskFirst(_wanted[_probed++ % _wanted.Length]);
+    }
+
+    private void Send()
+    {
+        var rotates = Phase == FollowPhase.Following;
+        while (_queue.TryTakeNext(_clock.GetTimestamp(), SeemsSilent, rotates ? _often : null, rotates ? _round : null, out var index))
+        {
+            _asked++;
+            _ = _reader.Ask(index == _queue.Identity ? IDeskReader.IdentityQuestion : index == _queue.KeepAlive ? IDeskReader.KeepAliveQuestion : index);
+        }
+    }
+
+    private long NextDeadline()
+    {
+        var rotates = Phase == FollowPhase.Following;
+        var rotation = rotates ? Math.Min(_round.NextDue, _often?.NextDue ?? long.MaxValue) : long.MaxValue;
+        var next = Math.Min(LookDue(), _queue.NextDeadline(SeemsSilent, rotation));
+        if (Phase == FollowPhase.Lost)
+            return _silenceTold ? next : Math.Min(next, _heard + _times.LostAfter);
+        next = Math.Min(next, Math.Min(_keepAliveAt, _heard + _times.LostAfter));
+        next = Math.Min(next, Math.Min(_settling.NextDue, _confirmations.NextDue));
+        return IsKeptAlive ? Math.Min(next, _kept + _times.KeepAliveLasts) : next;
+    }
+
+    private void Tell(FollowEvent what, int rule = -1, int unanswered = 0) =>
+        _notices.Add(new FollowNotice(what, Session, _clock.GetTimestamp(), rule, unanswered));
+}
