@@ -31,9 +31,10 @@ internal sealed class Settling(IReadOnlyList<Invalidation> rules, long frequency
 
     public bool TryTake(long now, out int rule)
     {
-        rule = NextDue <= now ? Array.FindIndex(_until, due => due <= now) : -1;
-        if (rule < 0)
+        rule = -1;
+        if (NextDue > now)
             return false;
+        rule = Array.IndexOf(_until, NextDue);
         _until[rule] = long.MaxValue;
         Refresh();
         return true;

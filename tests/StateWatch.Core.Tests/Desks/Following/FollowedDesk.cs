@@ -18,17 +18,19 @@ internal sealed class FollowedDesk : IDisposable
     };
 
     public FollowedDesk(VirtualDesk desk, WireFaults? faults = null, ulong seed = 1, WireFaults? fromDesk = null)
+        : this(desk, new MemoryDeskReader(desk, faults, fromDesk ?? faults, seed), new DeskState(desk.Profile), null)
     {
-        Desk = desk;
-        Clock = new VirtualClock();
-        Link = new MemoryDeskReader(desk, faults, fromDesk ?? faults, seed, Clock);
-        State = new DeskState(desk.Profile);
-        Follower = new DeskFollower(desk.Profile, State, Link, Enumerable.Range(0, desk.Profile.Settings.Count));
+    }
+
+    public FollowedDesk(VirtualDesk desk, MemoryDeskReader link, DeskState state, DeskFollower? follower)
+    {
+        (Desk, Link, State, Clock) = (desk, link, state, link.Clock);
+        Follower = follower ?? new DeskFollower(desk.Profile, State, Link, Enumerable.Range(0, desk.Profile.Settings.Count));
     }
 
     public VirtualDesk Desk { get; }
 
-    public VirtualClock Clock { get; }
+    public TimeProvider Clock { get; }
 
     public MemoryDeskReader Link { get; }
 
