@@ -22,7 +22,7 @@ public sealed partial class FindingLedger
         return CommandOutcome.Done;
     }
 
-    /// <summary>Puts a finding aside for a while. Ends by itself, and at the end of the event at the latest.</summary>
+    /// <summary>Puts a finding aside for a while. Ends by itself, at the end of the event at the latest, and after 30 days in any case.</summary>
     /// <param name="key">site/desk/rule:subject.</param>
     /// <param name="by">Who.</param>
     /// <param name="why">Why.</param>
@@ -167,10 +167,8 @@ public sealed partial class FindingLedger
         return span <= TimeSpan.Zero ? CommandOutcome.NoExpiry : CommandOutcome.Done;
     }
 
-    // A span beyond all time would overflow the clock.
-    private TimeSpan Later(TimeSpan span) => _book.Now.Clock + (span < MostHeld ? span : MostHeld);
-
-    private static readonly TimeSpan MostHeld = TimeSpan.FromDays(3650);
+    // What would be put aside for years is nobody's any more, and a span beyond all time would overflow the clock.
+    private TimeSpan Later(TimeSpan span) => _book.Now.Clock + (span < LedgerNumbers.HeldAtMost ? span : LedgerNumbers.HeldAtMost);
 
     private void EndHolds()
     {

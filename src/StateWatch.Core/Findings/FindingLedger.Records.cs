@@ -71,17 +71,17 @@ public sealed partial class FindingLedger
         [.. _book.ByKey.Values.Where(static finding => finding.Condition != Condition.Normal || finding.IsLatched || finding.Level.IsOpen || finding.Holds != Holds.None)
             .OrderBy(static finding => finding.Key, StringComparer.Ordinal).Select(Write)];
 
-    private FindingRecord Write(TrackedFinding finding) => FindingRecords.Write(finding, _book, _bulk.Members.Contains(finding));
+    private FindingRecord Write(TrackedFinding finding) => FindingRecords.Write(finding, _book);
 
     private void Read(LedgerRecord record, TimeSpan shift, TimeSpan freshShift, bool isTimeKnown)
     {
         var state = record.Ledger;
         (_view.Session, _view.IsLinked, _view.IsSettling, _view.Counts) = (state.Session, state.IsLinked, state.IsSettling, state.IsViewFresh);
-        (_view.Deadline, _view.ReadAt) = (state.Deadline + shift, state.ReadAt + shift);
-        (_bulk.GatherEnds, _bulk.WindowEnds) = (state.GatherEnds + shift, state.BulkWindowEnds + shift);
+        (_view.Deadline, _view.ReadAt) = (FindingRecords.Moved(state.Deadline, shift), FindingRecords.Moved(state.ReadAt, shift));
+        (_bulk.GatherEnds, _bulk.WindowEnds) = (FindingRecords.Moved(state.GatherEnds, shift), FindingRecords.Moved(state.BulkWindowEnds, shift));
         (_book.Digests, _eventEnds) = (state.Digests, state.EventEnds);
         foreach (var window in isTimeKnown ? state.Windows : [])
-            _book.Windows.Add(window with { Until = window.Until + shift });
+            _book.Windows.Add(window with { Until = FindingRecords.Moved(window.Until, shift) });
         foreach (var sink in _book.Sinks)
             sink.IsUp = !state.LostSinks.Contains(sink.Name);
         foreach (var stored in record.Findings)
@@ -101,7 +101,7 @@ public sealed partial class FindingLedger
         FindingRecords.Read(stored, finding, _book, shift, freshShift);
         finding.IsRetired = !isWatched;
         finding.WasStored = true;
-        if (stored.IsMember)
+        if (finding.Holds.HasFlag(Holds.Inhibited))
             _bulk.Members.Add(finding);
         if (stored.IsRecent)
             _bulk.AddRecent(finding);

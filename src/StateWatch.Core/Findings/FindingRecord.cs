@@ -99,9 +99,6 @@ public sealed record FindingRecord(string Key)
     /// <summary>Whether it counts as having gone off plan of late.</summary>
     public bool IsRecent { get; init; }
 
-    /// <summary>Whether it is a member of the bulk change.</summary>
-    public bool IsMember { get; init; }
-
     /// <summary>Whether no plan has it any more.</summary>
     public bool IsRetired { get; init; }
 

@@ -30,6 +30,9 @@ public static class LedgerNumbers
     /// <summary>A shelf for which nobody says how long. Proposal, tuned by simulation.</summary>
     public static readonly TimeSpan ShelvedFor = TimeSpan.FromMinutes(30);
 
+    /// <summary>Nothing is put aside, out of service or expected for longer than this, whatever is asked for. Proposal, tuned by simulation.</summary>
+    public static readonly TimeSpan HeldAtMost = TimeSpan.FromDays(30);
+
     /// <summary>The restlessness of a finding (one for each raise and relapse) halves in so long. Proposal, tuned by simulation.</summary>
     public static readonly TimeSpan RestlessHalfLife = TimeSpan.FromSeconds(120);
 

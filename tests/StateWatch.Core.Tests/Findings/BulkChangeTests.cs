@@ -50,7 +50,7 @@ public class BulkChangeTests
 
         vigil.Wait(60);
         Assert.Equal(["raised bulk-change:desk"], vigil.Told());
-        Assert.Equal(60, vigil.Ledger.Standing().Count(static finding => finding.IsMember));
+        Assert.Equal(60, vigil.Ledger.Standing().Count(static finding => finding.Holds == Holds.Inhibited));
     }
 
     [Fact]

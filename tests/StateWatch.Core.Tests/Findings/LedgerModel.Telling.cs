@@ -96,7 +96,7 @@ internal sealed partial class LedgerModel
             row.Level = wanted with { Transition = before.Transition + (begins && before.Open ? 2 : 1) };
             row.First = begins ? row.Level.Transition : row.First;
         }
-        else if (row.Remind && kind == "unstable" && row.Severity == 3 && row.Known is null)
+        else if (row.Remind && wanted.Kind == "unstable" && wanted.Severity == 3 && row.Known is null)
         {
             row.Level = before with { Transition = before.Transition + 1 };
         }

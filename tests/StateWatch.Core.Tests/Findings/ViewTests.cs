@@ -196,4 +196,45 @@ public class ViewTests
         vigil.Ledger.Advance(new Moment(TimeSpan.MinValue, DateTimeOffset.MaxValue));
         Assert.Equal(Condition.Active, vigil[0].Condition);
     }
+
+    [Fact]
+    public void Times_that_storage_damaged_do_no_harm()
+    {
+        foreach (var damaged in (TimeSpan[])[TimeSpan.MinValue, TimeSpan.MaxValue])
+        {
+            var vigil = new Vigil();
+            for (var time = 0; time < 9; time++)
+            {
+                vigil.Drift();
+                vigil.Wait(1);
+                vigil.Match();
+                vigil.Wait(1);
+            }
+
+            vigil.Drift();
+            vigil.Wait(1);
+            vigil.Ledger.Acknowledge(Vigil.Mute, "Ada", vigil.Now);
+            vigil.Ledger.Shelve(Vigil.Mute, "Ada", "spare", null, false, vigil.Now);
+            vigil.Restart(10, record => record with
+            {
+                Findings = [.. record.Findings.Select(finding => finding with
+                {
+                    Since = damaged,
+                    Accumulated = damaged,
+                    PendingAt = damaged,
+                    RestlessAt = damaged,
+                    DampedAt = damaged,
+                    NextLook = damaged,
+                    SteadySince = damaged,
+                    Restlessness = double.NaN,
+                    Shelf = finding.Shelf is { } shelf ? shelf with { Until = damaged } : null,
+                    Acknowledgement = finding.Acknowledgement is { } known ? known with { Until = damaged } : null,
+                })],
+            });
+            vigil.Connect();
+            vigil.Wait(3600);
+            Assert.Equal((Condition.Active, Holds.None, Attention.Unacked), (vigil[0].Condition, vigil[0].Holds, vigil[0].Attention));
+            Assert.Equal(LevelKind.Raised, vigil[0].Sinks[0].Offered.Kind);
+        }
+    }
 }
