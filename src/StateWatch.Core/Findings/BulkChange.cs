@@ -71,13 +71,6 @@ internal sealed class BulkChange(LedgerBook book, Conditions conditions)
             WindowEnds = null;
     }
 
-    /// <summary>Forgets what is being gathered, so that it is told by itself: the view it came from no longer counts.</summary>
-    public void Interrupt()
-    {
-        ClearRecent();
-        (GatherEnds, WindowEnds) = (null, null);
-    }
-
     /// <summary>Forgets one finding that no plan has any more.</summary>
     public void Forget(TrackedFinding finding)
     {
@@ -109,8 +102,11 @@ internal sealed class BulkChange(LedgerBook book, Conditions conditions)
         Members.Clear();
     }
 
-    private void EndGather()
+    /// <summary>Ends the gather that is open, if any: one act, or so many findings.</summary>
+    public void EndGather()
     {
+        if (GatherEnds is null)
+            return;
         var now = book.Now.Clock;
         GatherEnds = null;
         var (many, quick) = (0, 0);

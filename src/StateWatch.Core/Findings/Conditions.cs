@@ -92,12 +92,6 @@ internal sealed class Conditions(LedgerBook book, Damping damping)
             return;
         finding.LastDrift = reading;
         book.Touch(finding);
-        if (finding.Acknowledgement is { } known && (reading.Severity > known.Severity || reading.Band > known.Band))
-        {
-            finding.Acknowledgement = null;
-            book.Log(finding, LedgerEventKind.AcknowledgementEnded, null, "it got worse");
-        }
-
         switch (finding.Condition)
         {
             case Condition.Normal:
@@ -115,7 +109,7 @@ internal sealed class Conditions(LedgerBook book, Damping damping)
         }
 
         if (finding.Condition == Condition.Active)
-            finding.Severity = reading.Severity;
+            Weigh(finding);
         book.Hold(finding, Holds.Expected, book.Permits(finding));
         Elapse(finding);
     }
@@ -143,13 +137,24 @@ internal sealed class Conditions(LedgerBook book, Damping damping)
         Go(finding, Condition.Active);
         finding.ClosedAt = null;
         finding.IsLatched = false;
-        finding.Severity = finding.LastDrift.Severity;
         if (reopens)
             finding.Relapses++;
         else
             BeginEpisode(finding);
+        Weigh(finding);
         book.Log(finding, reopens ? LedgerEventKind.Reopened : LedgerEventKind.Raised);
         damping.Stir(finding);
+    }
+
+    // What got worse than it was when somebody said that they knew is not known any more.
+    private void Weigh(TrackedFinding finding)
+    {
+        var drift = finding.LastDrift;
+        finding.Severity = drift.Severity;
+        if (finding.Acknowledgement is not { } known || (drift.Severity <= known.Severity && drift.Band <= known.Band))
+            return;
+        finding.Acknowledgement = null;
+        book.Log(finding, LedgerEventKind.AcknowledgementEnded, null, "it got worse");
     }
 
     private void BeginEpisode(TrackedFinding finding)

@@ -79,9 +79,9 @@ public sealed partial class FindingLedger
     /// <summary>The watch begins, with what it remembers or with nothing: all is held until the desk was seen whole, for 30 s at most.</summary>
     public void Start(Moment now)
     {
-        // What ended while we were away ends now, and is not told before the desk was looked at.
+        // What was gathered is judged as of then; what ended while we were away ends now, and is not told before the desk was looked at.
+        _bulk.EndGather();
         _book.Now = NotBefore(now);
-        _bulk.Interrupt();
         _view.Start();
         Live(_book.Now);
     }

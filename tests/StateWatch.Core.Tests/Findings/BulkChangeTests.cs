@@ -138,4 +138,37 @@ public class BulkChangeTests
         vigil.Wait(5);
         Assert.Equal(Severity.Urgent, vigil["hall/desk/bulk-change:desk"].Severity);
     }
+
+    [Fact]
+    public void It_does_not_close_while_the_desk_is_not_seen()
+    {
+        var vigil = Vigil.OfMany(40, TimerClass.Continuous);
+        for (var check = 0; check < 20; check++)
+            vigil.Drift(check);
+        vigil.Wait(0.6);
+        Assert.Equal(["raised bulk-change:desk"], vigil.Told());
+        for (var check = 0; check < 18; check++)
+            vigil.Match(check);
+        vigil.Ledger.LinkLost(vigil.Session, vigil.Now);
+        vigil.Wait(60);
+        Assert.Equal(["raised source-unreachable:desk"], vigil.Told());
+        vigil.Connect();
+        vigil.Wait(10);
+        Assert.Equal(["cleared bulk-change:desk", "raised muted:input/0018", "raised muted:input/0019", "cleared source-unreachable:desk"], vigil.Told());
+    }
+
+    [Theory]
+    [InlineData(0.1)]
+    [InlineData(60)]
+    public void A_restart_in_the_middle_of_a_recall_makes_it_no_flood(double away)
+    {
+        var vigil = Vigil.OfMany(40);
+        for (var check = 0; check < 20; check++)
+            vigil.Drift(check);
+        vigil.Wait(0.2);
+        vigil.Restart(away);
+        vigil.Connect();
+        vigil.Wait(10);
+        Assert.Equal(["raised bulk-change:desk"], vigil.Told());
+    }
 }

@@ -31,7 +31,7 @@ internal sealed partial class LedgerModel
     private void JudgeDrift(ModelRow row, ModelReading reading)
     {
         row.Drift = reading;
-        if (row.Known is { } known && (reading.Severity > known.Severity || reading.Band > known.Band))
+        if (row.IsOn && IsWorse(row))
             row.Known = null;
         if (row.Condition == "normal")
         {
@@ -84,6 +84,7 @@ internal sealed partial class LedgerModel
         if (again)
         {
             row.Relapses++;
+            row.Known = IsWorse(row) ? null : row.Known;
         }
         else
         {
@@ -95,6 +96,8 @@ internal sealed partial class LedgerModel
 
         Stir(row);
     }
+
+    private static bool IsWorse(ModelRow row) => row.Known is { } known && (row.Drift.Severity > known.Severity || row.Drift.Band > known.Band);
 
     private void Close(ModelRow row, string why)
     {

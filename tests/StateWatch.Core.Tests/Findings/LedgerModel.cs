@@ -57,10 +57,6 @@ internal sealed partial class LedgerModel
 
     public void Start()
     {
-        foreach (var row in _rows.Values)
-            row.Gathering = row.Recent = false;
-        _recent.Clear();
-        (_gatherEnds, _bulkUntil) = (null, null);
         (_session, _linked, _settling) = (0, false, true);
         foreach (var row in _plan)
             row.Settling = true;
@@ -75,6 +71,14 @@ internal sealed partial class LedgerModel
     public void SleepAndStart(int ticks)
     {
         Tell();
+        if (_gatherEnds is not null)
+        {
+            _gatherEnds = Now;
+            var until = _bulkUntil;
+            EndGather();
+            _bulkUntil ??= until;
+        }
+
         foreach (var row in _rows.Values)
             row.SteadyFrom += ticks;
         Now += ticks;

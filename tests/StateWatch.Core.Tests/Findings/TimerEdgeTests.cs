@@ -139,6 +139,21 @@ public class TimerEdgeTests
         Assert.Equal(Attention.Unacked, vigil[0].Attention);
     }
 
+    [Fact]
+    public void An_acknowledgement_of_what_was_over_does_not_count_for_what_comes_back_worse()
+    {
+        var vigil = new Vigil(new WatchedCheck("howl:input/1", TimerClass.Switch, IsLatching: true));
+        vigil.Drift(severity: Severity.Warning);
+        vigil.Wait(1);
+        vigil.Match();
+        vigil.Wait(3);
+        vigil.Drift(severity: Severity.Urgent);
+        vigil.Ledger.Acknowledge(vigil.KeyOf(0), "Ada", vigil.Now);
+        vigil.Wait(1);
+        Assert.Equal((1, Attention.Unacked), (vigil[0].Episode, vigil[0].Attention));
+        Assert.Equal(["raised howl:input/1", "lapsed howl:input/1", "raised howl:input/1"], vigil.Told());
+    }
+
     [Theory]
     [InlineData(Severity.Notice, 1)]
     [InlineData(Severity.Warning, 0)]
