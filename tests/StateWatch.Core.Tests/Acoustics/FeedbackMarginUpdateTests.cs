@@ -44,10 +44,11 @@ public class FeedbackMarginUpdateTests
         var margin = new RandomStage(new Random(TestSeed.Value), 24, 8, 0.5).Build();
         for (var i = 0; i < 100; i++)
             Step(i);
-        var before = GC.GetAllocatedBytesForCurrentThread();
-        for (var i = 0; i < 100; i++)
-            Step(i);
-        Assert.Equal(before, GC.GetAllocatedBytesForCurrentThread());
+        Assert.Equal(0, Allocations.Least(() =>
+        {
+            for (var i = 0; i < 100; i++)
+                Step(i);
+        }));
 
         void Step(int i)
         {
