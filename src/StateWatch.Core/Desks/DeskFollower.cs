@@ -37,14 +37,11 @@ public sealed class DeskFollower : IDatagramReceiver, IAnswerListener
     private readonly List<FollowNotice> _notices = new(16);
     private readonly int[] _wanted;
     private readonly bool[] _isWanted;
-    private readonly bool[] _unread;
+    private readonly ReadProgress _progress;
+    private readonly Subscription _subscription;
     private readonly int[][] _rulesOf;
-    private readonly int _keepAliveEndpoint;
-    private readonly bool _identityKeepsAlive;
     private Rotation _round;
     private Rotation? _eager;
-    private int _left;
-    private int _givenUp;
     private int _probed;
     private int _known = -1;
     private int _items;
@@ -52,14 +49,10 @@ public sealed class DeskFollower : IDatagramReceiver, IAnswerListener
     private long _heard;
     private long _lastReceived;
     private long _lookedAt;
-    private long _keepAliveAt = long.MaxValue;
-    private long _kept;
-    private long _readAt;
     private long _asked;
     private long _confirmed;
     private bool _silenceTold;
     private bool _isBehind;
-    private bool _everKept;
     private bool _changed;
     private bool _replaced;
 
@@ -84,13 +77,12 @@ public sealed class DeskFollower : IDatagramReceiver, IAnswerListener
         _isWanted = new bool[count];
         foreach (var endpoint in _wanted)
             _isWanted[endpoint] = true;
-        _unread = new bool[count];
+        _progress = new ReadProgress(count);
+        _subscription = new Subscription(profile, _times);
         _round = _patient = new Rotation(_wanted, _times.Round);
         var often = follow.Often.Where(endpoint => _isWanted[endpoint]).ToArray();
         _often = often.Length == 0 ? null : new Rotation(often, _times.OftenRound);
         _rulesOf = InvalidationMap.Of(profile);
-        _keepAliveEndpoint = follow.KeepAlive is { } keepAlive ? profile.Addresses.Find(keepAlive.Address) : -1;
-        _identityKeepsAlive = follow.KeepAlive is { } same && profile.Identity is { } identity && same.Address.AsSpan().SequenceEqual(identity.Address);
         _heard = _clock.GetTimestamp();
         _lookedAt = _heard - _times.Probe;
     }
@@ -111,7 +103,7 @@ public sealed class DeskFollower : IDatagramReceiver, IAnswerListener
     public long LastHeard => _heard;
 
     /// <summary>When the last full read ended, as a timestamp of the link's clock; meaningless before the first.</summary>
-    public long LastRead => _readAt;
+    public long LastRead { get; private set; }
 
     /// <summary>Settings of the last batch that have another value, have become fresh or are no longer so, each once.</summary>
     public ReadOnlySpan<int> Changed => _changes.Items;
@@ -138,8 +130,6 @@ public sealed class DeskFollower : IDatagramReceiver, IAnswerListener
     private long Now => _isBehind ? _lastReceived : _clock.GetTimestamp();
 
     private bool SeemsSilent => Phase == FollowPhase.Lost || Now - _heard > 2 * _times.TimeOut;
-
-    private bool IsKeptAlive => _profile.Follow.KeepAlive is { Answered: true } && _round == _patient;
 
     /// <summary>One batch: sends what is due, waits for something to come in, and takes it in: at most 256 datagrams or 2 ms of work.</summary>
     /// <param name="deadline">Until when to wait at the most, as a timestamp of the link's clock. It may return long before.</param>
@@ -176,8 +166,8 @@ public sealed class DeskFollower : IDatagramReceiver, IAnswerListener
         var wasAsked = _queue.IsInFlight(endpoint);
         _queue.MarkAnswered(endpoint);
         _known = endpoint;
-        MarkRead(endpoint);
-        if (endpoint == _keepAliveEndpoint)
+        _progress.MarkRead(endpoint);
+        if (_subscription.IsKeptBy(endpoint))
             Kept();
         var (changed, replaced) = (_changed, _replaced);
         _changed = _replaced = false;
@@ -210,7 +200,7 @@ public sealed class DeskFollower : IDatagramReceiver, IAnswerListener
             Tell(FollowEvent.AnotherDesk);
         // A stranger is no silence.
         _silenceTold |= !expected;
-        if (expected && _identityKeepsAlive)
+        if (expected && _subscription.IsKeptByIdentity)
             Kept();
     }
 
@@ -221,9 +211,7 @@ public sealed class DeskFollower : IDatagramReceiver, IAnswerListener
     private void Kept()
     {
         _queue.MarkAnswered(_queue.KeepAlive);
-        _kept = _clock.GetTimestamp();
-        _everKept = true;
-        if (_round == _patient)
+        if (Phase == FollowPhase.Lost || !_subscription.Keep(_clock.GetTimestamp()))
             return;
         // It sends changes only from now on: what changed before is asked for once more.
         _round = _patient;
@@ -240,11 +228,8 @@ public sealed class DeskFollower : IDatagramReceiver, IAnswerListener
         _silenceTold = false;
         BeginGeneration();
         Tell(FollowEvent.SessionBegan);
-        (_heard, _kept) = (now, now);
-        _lookedAt = now;
-        _everKept = false;
-        _round = _patient;
-        _keepAliveAt = _profile.Follow.KeepAlive is null ? long.MaxValue : now;
+        (_heard, _lookedAt, _round) = (now, now, _patient);
+        _subscription.Begin(now);
         AskAll();
     }
 
@@ -258,9 +243,8 @@ public sealed class DeskFollower : IDatagramReceiver, IAnswerListener
         _queue.Clear();
         _confirmations.Clear();
         _settling.Clear();
-        _left = 0;
         _lookedAt = _clock.GetTimestamp() - _times.Probe;
-        _keepAliveAt = long.MaxValue;
+        _subscription.End();
     }
 
     private void BeginGeneration()
@@ -271,20 +255,9 @@ public sealed class DeskFollower : IDatagramReceiver, IAnswerListener
 
     private void AskAll()
     {
-        (_left, _givenUp) = (_wanted.Length, 0);
+        _progress.Begin(_wanted);
         foreach (var endpoint in _wanted)
-        {
-            _unread[endpoint] = true;
             _queue.AskAnew(endpoint);
-        }
-    }
-
-    private void MarkRead(int endpoint)
-    {
-        if (!_unread[endpoint])
-            return;
-        _unread[endpoint] = false;
-        _left--;
     }
 
     private void Invalidate(int rule)
@@ -343,12 +316,8 @@ public sealed class DeskFollower : IDatagramReceiver, IAnswerListener
             AskWhoIsThere(now);
         if (Phase == FollowPhase.Lost)
             return;
-        if (now >= _keepAliveAt)
-        {
+        if (_subscription.TryTake(now))
             _queue.Ask(_queue.KeepAlive);
-            _keepAliveAt = now + _times.KeepAliveEvery;
-        }
-
         while (_settling.TryTake(now, out var rule))
             ReadAgain(rule);
         while (_confirmations.TryTake(now, out var endpoint))
@@ -357,7 +326,7 @@ public sealed class DeskFollower : IDatagramReceiver, IAnswerListener
             _queue.Ask(endpoint);
         }
 
-        if (Phase == FollowPhase.Reading && _left == 0 && !_settling.IsAll)
+        if (Phase == FollowPhase.Reading && _progress.IsDone && !_settling.IsAll)
             EndRead(now);
     }
 
@@ -365,15 +334,16 @@ public sealed class DeskFollower : IDatagramReceiver, IAnswerListener
     {
         if (now - _heard >= _times.LostAfter)
             Lose(FollowEvent.DeskSilent);
-        else if (IsKeptAlive && now - _kept >= _times.KeepAliveLasts && _everKept)
+        else if (now >= _subscription.LostAt && _subscription.WasKept)
             Lose(FollowEvent.SubscriptionLost);
-        else if (IsKeptAlive && now - _kept >= _times.KeepAliveLasts)
+        else if (now >= _subscription.LostAt)
             GoWithoutKeepAlive(now);
     }
 
     // A desk that never answered one in this session is not read again and again for it: it is asked in rounds, as one that sends nothing.
     private void GoWithoutKeepAlive(long now)
     {
+        _subscription.GiveUp();
         _round = _eager ??= new Rotation(_wanted, Math.Min(_times.Round, _clock.TimestampFrequency));
         _round.Start(now);
         Tell(FollowEvent.SubscriptionLost);
@@ -388,25 +358,22 @@ public sealed class DeskFollower : IDatagramReceiver, IAnswerListener
     private void EndRead(long now)
     {
         Phase = FollowPhase.Following;
-        _readAt = now;
+        LastRead = now;
         _round.Start(now);
         _often?.Start(now);
-        Tell(FollowEvent.ReadEnded, unanswered: _givenUp);
+        Tell(FollowEvent.ReadEnded, unanswered: _progress.GivenUp);
     }
 
     private void GiveUp(long now)
     {
         while (_queue.TryGiveUp(now, SeemsSilent, out var index))
         {
-            // One that got lost is asked again at once: the desk must not forget us for the sake of one datagram.
-            if (index == _queue.KeepAlive && _profile.Follow.KeepAlive is { Answered: true })
-                _keepAliveAt = Math.Min(_keepAliveAt, now);
+            if (index == _queue.KeepAlive)
+                _subscription.Retry(now);
             if (index >= _profile.Endpoints.Count)
                 continue;
             Forget(index, UnseenReason.NoReply);
-            if (_unread[index])
-                _givenUp++;
-            MarkRead(index);
+            _progress.MarkGivenUp(index);
         }
     }
 
@@ -443,9 +410,9 @@ public sealed class DeskFollower : IDatagramReceiver, IAnswerListener
         var next = Math.Min(LookDue(), _queue.NextDeadline(SeemsSilent, rotation));
         if (Phase == FollowPhase.Lost)
             return _silenceTold ? next : Math.Min(next, _heard + _times.LostAfter);
-        next = Math.Min(next, Math.Min(_keepAliveAt, _heard + _times.LostAfter));
+        next = Math.Min(next, Math.Min(_subscription.NextAsk, _heard + _times.LostAfter));
         next = Math.Min(next, Math.Min(_settling.NextDue, _confirmations.NextDue));
-        return IsKeptAlive ? Math.Min(next, _kept + _times.KeepAliveLasts) : next;
+        return Math.Min(next, _subscription.LostAt);
     }
 
     private void Tell(FollowEvent what, int rule = -1, int unanswered = 0) =>

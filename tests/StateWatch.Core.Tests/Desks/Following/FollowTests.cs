@@ -131,6 +131,21 @@ public class FollowTests(ITestOutputHelper output)
         Assert.Equal(UnseenReason.NoReply, followed.State.ReasonUnseen(followed.Id(path)));
     }
 
+    /// <summary>Slower than the 150 ms after which a question is asked again.</summary>
+    [Fact]
+    public void Desk_that_always_answers_late_is_followed_all_the_same()
+    {
+        var late = new WireFaults { DelayLeast = TimeSpan.FromMilliseconds(200), DelayMost = TimeSpan.FromMilliseconds(290) };
+        using var followed = new FollowedDesk(FollowedDesk.LarchDesk(), WireFaults.None, 5, late);
+        followed.RunUntilFollowing(30);
+        Assert.Equal([], followed.Differing());
+        followed.Desk.Set("input/5/fader", "-12 dB");
+        followed.RunUntil(() => followed.Get("input/5/fader") == followed.Desk.Get("input/5/fader"), 0.35);
+        followed.Run(40);
+        Assert.Equal([], followed.Differing());
+        Assert.Equal(["1 SessionBegan", "1 ReadEnded"], followed.Told);
+    }
+
     [Fact]
     public void Batch_takes_at_most_256_datagrams()
     {
