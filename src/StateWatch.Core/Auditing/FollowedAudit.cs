@@ -31,11 +31,11 @@ public sealed class FollowedAudit(DeskFollower follower, LiveAudit audit)
     public void Next(long deadline, DateOnly? day = null)
     {
         Follower.Next(deadline);
-        foreach (var setting in Follower.Changed)
+        foreach (var setting in Follower.Batch.Changed)
             Audit.Changed(setting);
-        _touched |= Follower.GenerationBegan || !Follower.Changed.IsEmpty;
+        _touched |= Follower.Batch.GenerationBegan || !Follower.Batch.Changed.IsEmpty;
         var wasRead = Follower.Phase == FollowPhase.Following;
-        WasJudged = _touched && (wasRead || Follower.GenerationBegan);
+        WasJudged = _touched && (wasRead || Follower.Batch.GenerationBegan);
         if (!WasJudged)
             return;
         _touched = !wasRead;

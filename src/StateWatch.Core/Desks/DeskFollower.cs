@@ -31,17 +31,12 @@ public sealed class DeskFollower : IDatagramReceiver, IAnswerListener
     private readonly Confirmations _confirmations;
     private readonly Settling _settling;
     private readonly Greeting _greeting;
-    private readonly Rotation? _often;
-    private readonly Rotation _patient;
-    private readonly ChangeList _changes;
-    private readonly List<FollowNotice> _notices = new(16);
+    private readonly Rounds _rounds;
     private readonly int[] _wanted;
     private readonly bool[] _isWanted;
     private readonly ReadProgress _progress;
     private readonly Subscription _subscription;
     private readonly int[][] _rulesOf;
-    private Rotation _round;
-    private Rotation? _eager;
     private int _probed;
     private int _known = -1;
     private int _items;
@@ -72,16 +67,14 @@ public sealed class DeskFollower : IDatagramReceiver, IAnswerListener
         _confirmations = new Confirmations(count, _times.TimeOut);
         _settling = new Settling(follow.Invalidations, _clock.TimestampFrequency);
         _greeting = new Greeting(profile.Identity);
-        _changes = new ChangeList(profile.Settings.Count);
+        Batch = new FollowBatch(profile.Settings.Count);
         _wanted = [.. wanted.Select(setting => profile.Settings[setting].Endpoint).Distinct()];
         _isWanted = new bool[count];
         foreach (var endpoint in _wanted)
             _isWanted[endpoint] = true;
         _progress = new ReadProgress(count);
         _subscription = new Subscription(profile, _times);
-        _round = _patient = new Rotation(_wanted, _times.Round);
-        var often = follow.Often.Where(endpoint => _isWanted[endpoint]).ToArray();
-        _often = often.Length == 0 ? null : new Rotation(often, _times.OftenRound);
+        _rounds = new Rounds(_wanted, follow, _times, _clock.TimestampFrequency);
         _rulesOf = InvalidationMap.Of(profile);
         _heard = _clock.GetTimestamp();
         _lookedAt = _heard - _times.Probe;
@@ -105,23 +98,14 @@ public sealed class DeskFollower : IDatagramReceiver, IAnswerListener
     /// <summary>When the last full read ended, as a timestamp of the link's clock; meaningless before the first.</summary>
     public long LastRead { get; private set; }
 
-    /// <summary>Settings of the last batch that have another value, have become fresh or are no longer so, each once.</summary>
-    public ReadOnlySpan<int> Changed => _changes.Items;
+    /// <summary>What the last batch has brought.</summary>
+    public FollowBatch Batch { get; }
 
-    /// <summary>Whether the last batch began a new generation: everything that <see cref="Changed"/> does not list is stale.</summary>
-    public bool GenerationBegan { get; private set; }
-
-    /// <summary>What else happened in the last batch.</summary>
-    public IReadOnlyList<FollowNotice> Notices => _notices;
-
-    /// <summary>What following has cost so far; the number of the last batch.</summary>
-    public FollowCounters Counters => new(Batch, _asked, _queue.TimedOut, _confirmed);
+    /// <summary>What following has cost so far.</summary>
+    public FollowCounters Counters => new(Batch.Number, _asked, _queue.TimedOut, _confirmed);
 
     /// <summary>What the decoder made of the datagrams.</summary>
     public DecodeCounters Decoded => _decoder.Counters;
-
-    /// <summary>The number of the last batch, from 1.</summary>
-    public long Batch { get; private set; }
 
     bool IDatagramReceiver.IsFull =>
         _items >= MostItems || (_items % ItemsBetweenLooksAtTheClock == 0 && _clock.GetTimestamp() >= _workEnds);
@@ -135,10 +119,7 @@ public sealed class DeskFollower : IDatagramReceiver, IAnswerListener
     /// <param name="deadline">Until when to wait at the most, as a timestamp of the link's clock. It may return long before.</param>
     public void Next(long deadline)
     {
-        Batch++;
-        _changes.Clear();
-        _notices.Clear();
-        GenerationBegan = false;
+        Batch.Begin();
         Tend();
         Send();
         (_items, _workEnds) = (0, long.MaxValue);
@@ -181,7 +162,7 @@ public sealed class DeskFollower : IDatagramReceiver, IAnswerListener
 
     void IAnswerListener.OnChange(int setting, bool wasFresh)
     {
-        _changes.Add(setting);
+        Batch.Change(setting);
         _changed = true;
         _replaced |= wasFresh;
     }
@@ -214,7 +195,7 @@ public sealed class DeskFollower : IDatagramReceiver, IAnswerListener
         if (Phase == FollowPhase.Lost || !_subscription.Keep(_clock.GetTimestamp()))
             return;
         // It sends changes only from now on: what changed before is asked for once more.
-        _round = _patient;
+        _rounds.Hurry(false, _clock.GetTimestamp());
         foreach (var endpoint in _wanted)
             _queue.Ask(endpoint);
     }
@@ -228,7 +209,8 @@ public sealed class DeskFollower : IDatagramReceiver, IAnswerListener
         _silenceTold = false;
         BeginGeneration();
         Tell(FollowEvent.SessionBegan);
-        (_heard, _lookedAt, _round) = (now, now, _patient);
+        (_heard, _lookedAt) = (now, now);
+        _rounds.Hurry(false, now);
         _subscription.Begin(now);
         AskAll();
     }
@@ -250,7 +232,7 @@ public sealed class DeskFollower : IDatagramReceiver, IAnswerListener
     private void BeginGeneration()
     {
         _state.StartGeneration();
-        GenerationBegan = true;
+        Batch.BeginGeneration();
     }
 
     private void AskAll()
@@ -296,7 +278,7 @@ public sealed class DeskFollower : IDatagramReceiver, IAnswerListener
         foreach (var slot in _profile.Endpoints[endpoint].Slots)
         {
             if (_state.IsFresh(slot.Setting))
-                _changes.Add(slot.Setting);
+                Batch.Change(slot.Setting);
             else if (_state.ReasonUnseen(slot.Setting) == UnseenReason.NotUnderstood)
                 continue;
             _state.MarkUnseen(slot.Setting, reason);
@@ -344,8 +326,7 @@ public sealed class DeskFollower : IDatagramReceiver, IAnswerListener
     private void GoWithoutKeepAlive(long now)
     {
         _subscription.GiveUp();
-        _round = _eager ??= new Rotation(_wanted, Math.Min(_times.Round, _clock.TimestampFrequency));
-        _round.Start(now);
+        _rounds.Hurry(true, now);
         Tell(FollowEvent.SubscriptionLost);
     }
 
@@ -359,8 +340,7 @@ public sealed class DeskFollower : IDatagramReceiver, IAnswerListener
     {
         Phase = FollowPhase.Following;
         LastRead = now;
-        _round.Start(now);
-        _often?.Start(now);
+        _rounds.Start(now);
         Tell(FollowEvent.ReadEnded, unanswered: _progress.GivenUp);
     }
 
@@ -396,7 +376,7 @@ public sealed class DeskFollower : IDatagramReceiver, IAnswerListener
     private void Send()
     {
         var rotates = Phase == FollowPhase.Following;
-        while (_queue.TryTakeNext(_clock.GetTimestamp(), SeemsSilent, rotates ? _often : null, rotates ? _round : null, out var index))
+        while (_queue.TryTakeNext(_clock.GetTimestamp(), SeemsSilent, rotates ? _rounds.Often : null, rotates ? _rounds.All : null, out var index))
         {
             _asked++;
             _ = _reader.Ask(index == _queue.Identity ? IDeskReader.IdentityQuestion : index == _queue.KeepAlive ? IDeskReader.KeepAliveQuestion : index);
@@ -405,8 +385,7 @@ public sealed class DeskFollower : IDatagramReceiver, IAnswerListener
 
     private long NextDeadline()
     {
-        var rotates = Phase == FollowPhase.Following;
-        var rotation = rotates ? Math.Min(_round.NextDue, _often?.NextDue ?? long.MaxValue) : long.MaxValue;
+        var rotation = Phase == FollowPhase.Following ? _rounds.NextDue : long.MaxValue;
         var next = Math.Min(LookDue(), _queue.NextDeadline(SeemsSilent, rotation));
         if (Phase == FollowPhase.Lost)
             return _silenceTold ? next : Math.Min(next, _heard + _times.LostAfter);
@@ -416,5 +395,5 @@ public sealed class DeskFollower : IDatagramReceiver, IAnswerListener
     }
 
     private void Tell(FollowEvent what, int rule = -1, int unanswered = 0) =>
-        _notices.Add(new FollowNotice(what, Session, _clock.GetTimestamp(), rule, unanswered));
+        Batch.Tell(new FollowNotice(what, Session, _clock.GetTimestamp(), rule, unanswered));
 }

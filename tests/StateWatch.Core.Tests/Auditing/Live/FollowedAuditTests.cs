@@ -53,7 +53,7 @@ public class FollowedAuditTests(ITestOutputHelper output)
         var expected = DemoShow.Findings(fresh, Phase.Show).Select(finding => finding.Id).Order(StringComparer.Ordinal).ToList();
         Assert.NotEmpty(expected);
         Assert.Equal(expected, followed.Ids());
-        output.WriteLine($"{expected.Count} findings, {followed.Judged} judgements in {followed.Desk.Follower.Batch} batches");
+        output.WriteLine($"{expected.Count} findings, {followed.Judged} judgements in {followed.Desk.Follower.Batch.Number} batches");
     }
 
     [Fact]

@@ -38,7 +38,7 @@ public class FollowLinkTests
         followed.Desk.Silent = true;
         // Three seconds since something was heard, and it was heard a second ago at the most.
         followed.RunUntil(() => followed.Follower.Phase == FollowPhase.Lost, 3.05);
-        Assert.True(followed.Follower.GenerationBegan && followed.State.Generation > generation);
+        Assert.True(followed.Follower.Batch.GenerationBegan && followed.State.Generation > generation);
         Assert.DoesNotContain(Enumerable.Range(0, followed.State.Count), followed.State.IsFresh);
         followed.Desk.Reset();
         followed.Run(5);

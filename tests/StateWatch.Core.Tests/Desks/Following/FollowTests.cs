@@ -30,7 +30,7 @@ public class FollowTests(ITestOutputHelper output)
         var start = followed.Clock.GetTimestamp();
         followed.Run(2, () =>
         {
-            if (!followed.Follower.Changed.Contains(fader))
+            if (!followed.Follower.Batch.Changed.Contains(fader))
                 return;
             told++;
             // The delay of the wire, and no more.
@@ -169,9 +169,9 @@ public class FollowTests(ITestOutputHelper output)
     private static void Mirror(FollowedDesk followed, DeskState seen)
     {
         var follower = followed.Follower;
-        if (follower.GenerationBegan)
+        if (follower.Batch.GenerationBegan)
             seen.StartGeneration();
-        foreach (var setting in follower.Changed)
+        foreach (var setting in follower.Batch.Changed)
         {
             if (followed.State.IsFresh(setting))
                 _ = seen.Apply(setting, followed.State[setting]);

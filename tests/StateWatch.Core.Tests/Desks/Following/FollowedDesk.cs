@@ -104,7 +104,7 @@ internal sealed class FollowedDesk : IDisposable
             Follower.Next(until);
         else
             NextInstead(until);
-        foreach (var notice in Follower.Notices)
+        foreach (var notice in Follower.Batch.Notices)
             Told.Add($"{notice.Session} {notice.Event}");
         each?.Invoke();
     }

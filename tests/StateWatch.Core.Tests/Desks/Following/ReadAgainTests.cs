@@ -38,8 +38,8 @@ public class ReadAgainTests
         var start = followed.Clock.GetTimestamp();
         followed.RunUntil(() => followed.Follower.Phase == FollowPhase.Reading, 0.01);
         // From here on no value of before counts.
-        Assert.True(followed.Follower.GenerationBegan && followed.State.Generation > generation);
-        Assert.Equal(0, followed.Follower.Notices.Single(notice => notice.Event == FollowEvent.ReadAgain).Rule);
+        Assert.True(followed.Follower.Batch.GenerationBegan && followed.State.Generation > generation);
+        Assert.Equal(0, followed.Follower.Batch.Notices.Single(notice => notice.Event == FollowEvent.ReadAgain).Rule);
         var asked = followed.Follower.Counters.Asked;
         // A quiet desk is asked whether it is there, once in a time-out, and nothing else.
         followed.Run(0.49);
@@ -60,7 +60,7 @@ public class ReadAgainTests
         followed.RunUntil(() => followed.Told.Contains("1 ReadAgain"), 0.01);
         Assert.Equal(Enumerable.Range(1, 8).Select(number => $"input/{number}/on"), followed.Differing());
         Assert.Equal(UnseenReason.OutOfDate, followed.State.ReasonUnseen(followed.Id("input/1/on")));
-        Assert.Equal(8, followed.Follower.Changed.Length);
+        Assert.Equal(8, followed.Follower.Batch.Changed.Length);
         Assert.Equal(FollowPhase.Following, followed.Follower.Phase);
         var seconds = followed.RunUntil(() => !followed.Differing().Any(), 0.3);
         Assert.True(seconds >= 0.19, $"read after {seconds} s");
