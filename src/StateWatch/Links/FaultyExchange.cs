@@ -29,14 +29,19 @@ internal sealed class FaultyExchange(WireFaults toDesk, WireFaults fromDesk, ulo
     public void Take(ReadOnlySpan<byte> datagram, SocketAddress sender) => _toDesk.Send(datagram, Now(), NumberOf(sender));
 
     /// <summary>Lets the desk act on the questions that have arrived.</summary>
-    public void DeliverTo(VirtualDesk desk)
+    /// <param name="desk">The desk.</param>
+    /// <param name="keptAlive">Gets those who want to be sent changes.</param>
+    public void DeliverTo(VirtualDesk desk, KeptAlive keptAlive)
     {
         while (_toDesk.TryTake(Now(), out var question))
         {
-            desk.Handle(question.Bytes, new Replies(this, question.Peer));
+            desk.Handle(question.Bytes, new Replies(this, question.Peer, keptAlive));
             question.Return();
         }
     }
+
+    /// <summary>Puts what nobody asked for on its way.</summary>
+    public void Push(ReadOnlySpan<byte> message, SocketAddress listener) => _fromDesk.Send(message, Now(), NumberOf(listener));
 
     /// <summary>The next answer that has arrived, and where to.</summary>
     public bool TryTakeAnswer(out FaultyWire.Passage answer, out SocketAddress asker)
@@ -62,8 +67,10 @@ internal sealed class FaultyExchange(WireFaults toDesk, WireFaults fromDesk, ulo
         return number;
     }
 
-    private sealed class Replies(FaultyExchange exchange, int asker) : IReplySink
+    private sealed class Replies(FaultyExchange exchange, int asker, KeptAlive keptAlive) : IReplySink
     {
         public void Reply(ReadOnlySpan<byte> answer) => exchange._fromDesk.Send(answer, exchange.Now(), asker);
+
+        public void KeepAlive() => keptAlive.Add(exchange._askers[asker], TimeProvider.System.GetTimestamp());
     }
 }

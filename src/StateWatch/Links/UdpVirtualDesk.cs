@@ -21,6 +21,8 @@ internal sealed class UdpVirtualDesk : IDisposable
     private readonly VirtualDesk _desk;
     private readonly Socket _socket;
     private readonly FaultyExchange? _exchange;
+    private readonly KeptAlive _keptAlive;
+    private readonly Pushes _pushes;
     private readonly Thread _thread;
     private readonly Lock _gate = new();
     private volatile bool _closing;
@@ -31,6 +33,8 @@ internal sealed class UdpVirtualDesk : IDisposable
         _desk = desk;
         _socket = socket;
         _exchange = exchange;
+        _keptAlive = new KeptAlive(socket.AddressFamily, desk.Profile.Follow.KeepAlive?.Lasts ?? TimeSpan.Zero);
+        _pushes = new Pushes(this);
         Log = log;
         EndPoint = (IPEndPoint)socket.LocalEndPoint!;
         _thread = new Thread(Serve) { IsBackground = true, Name = $"virtual desk {EndPoint}" };
@@ -69,21 +73,31 @@ internal sealed class UdpVirtualDesk : IDisposable
     public void Set(int setting, SettingValue value)
     {
         lock (_gate)
+        {
             _desk.Set(setting, value);
+            SendChanges();
+        }
     }
 
     /// <summary>Does what somebody did, all at once.</summary>
     public void Apply(Incident incident)
     {
         lock (_gate)
+        {
             _desk.Apply(incident);
+            SendChanges();
+        }
     }
 
     /// <summary>Does anything else with the desk while it answers nobody.</summary>
     public T Use<T>(Func<VirtualDesk, T> action)
     {
         lock (_gate)
-            return action(_desk);
+        {
+            var result = action(_desk);
+            SendChanges();
+            return result;
+        }
     }
 
     /// <inheritdoc/>
@@ -130,7 +144,7 @@ internal sealed class UdpVirtualDesk : IDisposable
         {
             try
             {
-                if (_exchange is not null && !_socket.Poll(_exchange.UntilNext(), SelectMode.SelectRead))
+                if (_exchange is not null && !_socket.Poll(UntilNext(_exchange), SelectMode.SelectRead))
                 {
                     Exchange();
                     continue;
@@ -156,6 +170,7 @@ internal sealed class UdpVirtualDesk : IDisposable
                 _desk.Handle(datagram, direct);
             else
                 _exchange.Take(datagram, sender);
+            SendChanges();
         }
 
         if (_exchange is not null)
@@ -165,12 +180,36 @@ internal sealed class UdpVirtualDesk : IDisposable
     private void Exchange()
     {
         lock (_gate)
-            _exchange!.DeliverTo(_desk);
-        while (_exchange!.TryTakeAnswer(out var answer, out var asker))
+        {
+            _exchange!.DeliverTo(_desk, _keptAlive);
+            SendChanges();
+        }
+
+        while (TryTakeAnswer(out var answer, out var asker))
         {
             Send(answer.Bytes, asker);
             answer.Return();
         }
+    }
+
+    private TimeSpan UntilNext(FaultyExchange exchange)
+    {
+        lock (_gate)
+            return exchange.UntilNext();
+    }
+
+    private bool TryTakeAnswer(out FaultyWire.Passage answer, out SocketAddress asker)
+    {
+        lock (_gate)
+            return _exchange!.TryTakeAnswer(out answer, out asker);
+    }
+
+    /// <summary>Sends what has changed to whoever keeps the desk alive; a silent desk has forgotten them. Under the lock.</summary>
+    private void SendChanges()
+    {
+        if (_desk.Silent)
+            _keptAlive.Clear();
+        _desk.TakeChanges(_keptAlive.Any(TimeProvider.System.GetTimestamp()) ? _pushes : null);
     }
 
     private void Send(ReadOnlySpan<byte> answer, SocketAddress asker)
@@ -188,5 +227,24 @@ internal sealed class UdpVirtualDesk : IDisposable
     private sealed class DirectReplies(UdpVirtualDesk desk, SocketAddress asker) : IReplySink
     {
         public void Reply(ReadOnlySpan<byte> answer) => desk.Send(answer, asker);
+
+        public void KeepAlive() => desk._keptAlive.Add(asker, TimeProvider.System.GetTimestamp());
+    }
+
+    private sealed class Pushes(UdpVirtualDesk desk) : IReplySink
+    {
+        public void Reply(ReadOnlySpan<byte> answer)
+        {
+            var now = TimeProvider.System.GetTimestamp();
+            for (var i = 0; i < Links.KeptAlive.Most; i++)
+            {
+                if (desk._keptAlive.Find(i, now) is not { } listener)
+                    continue;
+                if (desk._exchange is null)
+                    desk.Send(answer, listener);
+                else
+                    desk._exchange.Push(answer, listener);
+            }
+        }
     }
 }

@@ -68,7 +68,7 @@ internal static class LoopbackDesk
 
     public static VirtualDesk Create() => new(Profile);
 
-    private static DeskProfile Read(string text)
+    public static DeskProfile Read(string text)
     {
         var diagnostics = new DiagnosticBag();
         var profile = ProfileReader.Read(new SourceText("fern.desk.yaml", text), diagnostics);

@@ -18,6 +18,9 @@ internal sealed class DeafTo : IDisposable
 
     public FollowedDesk Followed { get; }
 
+    /// <summary>When each question was sent, heard or not.</summary>
+    public List<long> AskedAt { get; } = [];
+
     public void Dispose() => Followed.Dispose();
 
     private sealed class Ear(DeafTo owner, MemoryDeskReader link, byte[] beginning) : IDeskReader
@@ -28,8 +31,11 @@ internal sealed class DeafTo : IDisposable
 
         public TimeProvider Clock => link.Clock;
 
-        public bool Ask(int question) =>
-            (owner.IsDeaf && link.VirtualDesk.Profile.QuestionOf(question).AsSpan().StartsWith(beginning)) || link.Ask(question);
+        public bool Ask(int question)
+        {
+            owner.AskedAt.Add(Clock.GetTimestamp());
+            return (owner.IsDeaf && link.VirtualDesk.Profile.QuestionOf(question).AsSpan().StartsWith(beginning)) || link.Ask(question);
+        }
 
         public int Receive(long deadline, IDatagramReceiver receiver) => link.Receive(deadline, receiver);
 

@@ -158,6 +158,30 @@ public class FollowLinkTests
         Assert.InRange(link.Followed.Follower.Counters.Asked - asked, 100, 2000);
     }
 
+    [Theory]
+    [InlineData("larch-48", 4000, 64)]
+    [InlineData("ouzel-64", 6000, 48)]
+    public void Pace_and_window_of_the_profile_are_kept(string name, int perSecond, int inFlight)
+    {
+        using var link = new DeafTo("", new VirtualDesk(ShippedDesk.Of(name).Profile));
+        link.Followed.RunUntilFollowing();
+        link.Followed.Run(10);
+        // A burst of sixteen at the most is caught up with.
+        var asked = link.AskedAt;
+        for (var i = perSecond + 17; i < asked.Count; i++)
+            Assert.True(asked[i] - asked[i - perSecond - 17] >= TimeSpan.TicksPerSecond * 0.99, $"question {i} was too early");
+        var (before, start) = (asked.Count, link.Followed.Clock.GetTimestamp());
+        link.IsDeaf = true;
+        link.Followed.Run(3.5);
+        Assert.Equal(FollowPhase.Lost, link.Followed.Follower.Phase);
+        var timeOut = link.Followed.Profile.Link.TimeOut.Ticks;
+        for (var i = before + inFlight; i < asked.Count; i++)
+            Assert.True(asked[i] - asked[i - inFlight] >= timeOut, $"more than {inFlight} were in flight");
+        // Once it seems to be silent it is only asked who it is, and to keep sending: once in a time-out each.
+        var kinds = link.Followed.Profile.Follow.KeepAlive is null ? 1 : 2;
+        Assert.InRange(asked.Count(at => at > start + (3 * timeOut)), 10, kinds * ((3.5 * TimeSpan.TicksPerSecond / timeOut) + 2));
+    }
+
     [Fact]
     public void Link_without_an_identity_begins_with_whatever_is_known()
     {
