@@ -58,8 +58,8 @@ internal sealed class AddressMapCompiler(TextPool texts, StripCounts counts, Dic
     /// <summary>Whether settings are asked at an address.</summary>
     public bool HasAddress(ReadOnlySpan<byte> address) => _endpointLookup.ContainsKey(address);
 
-    /// <summary>All endpoint ids.</summary>
-    public int[] AllEndpoints() => [.. Enumerable.Range(0, _endpoints.Count)];
+    /// <summary>How many addresses there are.</summary>
+    public int EndpointCount => _endpoints.Count;
 
     /// <summary>Setting ids by strip id.</summary>
     public int[][] GroupByStrip()

@@ -84,7 +84,7 @@ internal sealed class FollowReader(AddressMapCompiler map, DiagnosticBag diagnos
         var items = reader.Items("settings") ?? [];
         var every = Milliseconds.TryRead(reader, "every", required: true) ?? TimeSpan.Zero;
         reader.Finish();
-        return (EndpointsOf(items) ?? map.AllEndpoints(), every);
+        return (EndpointsOf(items) ?? [.. Enumerable.Range(0, map.EndpointCount)], every);
     }
 
     private List<Invalidation> ReadInvalidations(IReadOnlyList<Node> items)
@@ -124,7 +124,7 @@ internal sealed class FollowReader(AddressMapCompiler map, DiagnosticBag diagnos
     /// <summary>The endpoints of all settings that match, rising; null for all.</summary>
     private int[]? EndpointsOf(IReadOnlyList<Node> items)
     {
-        var found = new SortedSet<int>();
+        var found = new bool[map.EndpointCount];
         foreach (var item in items)
         {
             if (item is not ScalarNode scalar)
@@ -132,15 +132,18 @@ internal sealed class FollowReader(AddressMapCompiler map, DiagnosticBag diagnos
             else if (scalar.Text == "all")
                 return null;
             else if (++_patterns > MostPatterns)
-                diagnostics.Add(DocumentCodes.OutOfRange, scalar.At, $"more than {MostPatterns} patterns of setting paths", "a * stands for many settings");
+            {
+                if (_patterns == MostPatterns + 1)
+                    diagnostics.Add(DocumentCodes.OutOfRange, scalar.At, $"'follow' and 'invalidate' name more than {MostPatterns} settings", "a * stands for many of them");
+            }
             else
                 AddMatches(scalar, found);
         }
 
-        return [.. found];
+        return [.. Enumerable.Range(0, found.Length).Where(endpoint => found[endpoint])];
     }
 
-    private void AddMatches(ScalarNode scalar, SortedSet<int> found)
+    private void AddMatches(ScalarNode scalar, bool[] found)
     {
         if (scalar.Text.Split('/').Any(part => part.Count(letter => letter == '*') > 1))
         {
@@ -154,7 +157,7 @@ internal sealed class FollowReader(AddressMapCompiler map, DiagnosticBag diagnos
             if (!SettingPattern.Matches(scalar.Text, setting.Path))
                 continue;
             matched = true;
-            _ = found.Add(setting.Endpoint);
+            found[setting.Endpoint] = true;
         }
 
         if (!matched && diagnostics.ErrorCount == _errorsBefore)

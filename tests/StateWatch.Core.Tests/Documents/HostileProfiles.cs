@@ -10,6 +10,8 @@ internal static class HostileProfiles
     private const string Strips = "strips: { input: 2048, group: 2048, mix: 2048, matrix: 2048, dca: 2048, mute-group: 2048, socket: { stage: 2048 }, output: { stage: 2048 } }\nslots: { insert: 2048 }\n";
     private const string Codecs = "codecs: { h: { wire: float, unit: ms }, y: { wire: int, switch: [0, 1] }, l: { wire: float, table: [[0, -inf], [1, 10]] } }\n";
 
+    private const string Sends = "settings:\n  \"input/{i}/send/mix/{m}\": { at: \"/{i}/{m}\", args: [{ on: y }, { level: l }] }\n";
+
     public static IEnumerable<HostileFile> All =>
     [
         Profile("19,000 unknown keys", "unused-codec", Strips + Codecs + "settings: {}\n" + Lines(19_000, i => $"zz{i}: 1")),
@@ -36,6 +38,11 @@ internal static class HostileProfiles
         Profile("36,000 patterns to ignore", "out-of-range", Strips + Codecs + "settings: {}\nignore: [" + Lines(36_000, i => $" \"/a{i}/*\",") + "]"),
         Profile("pattern of 300 stars to ignore", "unused-codec", Strips + Codecs + "settings: {}\nignore: [\"/" + Repeat("*a", 300) + "\"]"),
         Profile("36,000 texts to expect", "out-of-range", "identify: { ask: /a, expect: [" + Repeat("\"*a*a*a*\",\n  ", 36_000) + "] }\n" + Strips + Codecs + "settings: {}"),
+        Profile("9,000 messages to read again", "out-of-range", Strips + Codecs + "settings: {}\ninvalidate:\n" + Lines(9_000, i => $"  - {{ on: /a{i} }}")),
+        Profile("18,000 settings asked often", "out-of-range", "strips: { input: 4, mix: 4 }\n" + Codecs + Sends + "follow: { often: { every: 1 s, settings: [" + Lines(18_000, i => $" input/*/send/mix/*/on,") + "] } }"),
+        Profile("sixteen patterns over 90,112 settings", "good", "strips: { input: 2048, mix: 22 }\ncodecs: { y: { wire: int, switch: [0, 1] }, l: { wire: float, unit: ms } }\n" + Sends.Replace("{ level: l }", "{ pan-follow: y }", StringComparison.Ordinal)
+            + "  \"input/{i}/delay\": { at: \"/{i}\", args: [l] }\nfollow: { often: { every: 1 s, settings: [" + Lines(16, i => $" input/{1 + (i % 9)}*/send/mix/*/on,") + "] } }"),
+        Profile("keep-alive of 600 parts", "text-too-long", Strips + Codecs + "settings: {}\nfollow: { keep-alive: { ask: " + Repeat("/a", 600) + " } }"),
         Profile("18,000 faulty banks", "bad-value", "strips: { socket: {" + Lines(16_000, i => $" B{i}: 1,") + "} }\n" + Codecs + "settings: {}"),
     ];
 
