@@ -54,8 +54,9 @@ internal sealed class FeedbackMarginRule : IAuditRule
         public override (string Planned, string Live, Documents.Origin At)? Shown =>
             Best is null && facts.Loops.Tight[line] is { } loop ? (Margin(loop.Planned), Margin(loop.Margin), _coupling.At) : null;
 
-        // Faders ride and microphones are opened; a sweep cannot tell a push from what stays. What is all but ringing is told as that all the same.
-        public override bool MayBeMomentary(DeskState state) => facts.Loops.Tight[line] is { Margin: >= TightLoops.Urgent } loop
+        // Faders ride and microphones are opened; a sweep cannot tell a push from what stays. What is all but ringing by a measured coupling is told
+        // as that all the same.
+        public override bool MayBeMomentary(DeskState state) => facts.Loops.Tight[line] is { } loop && (loop.Margin >= TightLoops.Urgent || !loop.IsCertain)
             && (!loop.IsAlone || Best is not { } best || facts.Profile.Settings[best.Setting].Kind.Suffix == "fader");
 
         public override bool IsViolated(DeskState state) => facts.Loops.Tight[line] is not null;
@@ -78,6 +79,6 @@ internal sealed class FeedbackMarginRule : IAuditRule
         private Remedy? Best =>
             facts.Loops.Tight[line] is not { } loop ? null : loop.IsAlone ? facts.Loops.Trials.BestAlone(Microphone) : facts.Loops.Trials.BestTogether();
 
-        private string Margin(double margin) => double.IsPositiveInfinity(margin) ? "no loop" : string.Create(CultureInfo.InvariantCulture, $"{Math.Round(margin) + 0.0:0} dB ±{facts.Loops.References.SpreadOf(line):0}");
+        private string Margin(double margin) => double.IsPositiveInfinity(margin) ? "no loop" : string.Create(CultureInfo.InvariantCulture, $"{Math.Round(margin) + 0.0:0} dB ±{(facts.Loops.Tight[line] is { IsCertain: true } ? LoopReferences.Measured : LoopReferences.Estimated):0}");
     }
 }
