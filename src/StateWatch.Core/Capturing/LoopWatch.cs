@@ -19,8 +19,7 @@ public sealed class LoopWatch
     private readonly LoopViews.View _open;
     private readonly Dictionary<int, SettingValue> _unmuted = [];
     private readonly Dictionary<int, SettingValue> _noted = [];
-    private readonly int[] _nodes;
-    private readonly int[] _columns;
+    private readonly LoopEnds _ends;
 
     /// <summary>Prepares a loop; call <see cref="Take"/> before anything is asked.</summary>
     /// <param name="plan">The plan.</param>
@@ -33,19 +32,9 @@ public sealed class LoopWatch
         Setup = LoopSetup.Of(plan, microphone, loudspeaker);
         Outputs = [.. LoopSetup.OutputsOf(plan.Profile, plan.Feeds[loudspeaker.Feed], loudspeaker.Position).Select(plan.Profile.FindStrip).OfType<Strip>()];
         (_now, _open) = (new LoopViews.View(map), new LoopViews.View(map));
-        _nodes = map.Strips.FirstOrDefault(strip => strip.Strip == microphone.Strip.Id)?.Nodes ?? [];
-        _columns = [.. new LoopGains(plan, map).ColumnsOf(plan.Loudspeakers.ToList().IndexOf(loudspeaker))];
-        foreach (var strip in map.Strips)
-        {
-            Unmute(strip.On, "on");
-            foreach (var (_, on, _) in strip.Dcas)
-                Unmute(on, "on");
-            foreach (var (_, active) in strip.MuteGroups)
-                Unmute(active, "off");
-        }
-
-        foreach (var output in map.Outputs)
-            Unmute(output.On, "on");
+        _ends = LoopEnds.Of(plan, map, microphone, loudspeaker);
+        foreach (var (setting, open) in OpenMutes.Of(map))
+            _unmuted[setting] = open;
         Meters = new LoopMeters(this);
         Everything = [.. _now.Routing.Inputs.Concat(Setup.Settings).Concat(LoopChecks.Settings(plan.Profile)).Concat(Meters.Settings).Distinct()];
     }
@@ -107,7 +96,7 @@ public sealed class LoopWatch
     {
         get
         {
-            var levels = _columns.Select(column => Of(_open, _nodes, column)).ToList();
+            var levels = _ends.Columns.Select(column => At(_open, _ends.Nodes, column)).ToList();
             return levels.Count < 2 || levels.Max() == 0 ? 0 : levels.Min() == 0 ? double.PositiveInfinity : Decibels.OfFactor(levels.Max() / levels.Min());
         }
     }
@@ -134,10 +123,10 @@ public sealed class LoopWatch
         var stages = new StageReader(_open.Routing, _open.State);
         var settings = new WaySettings(_open.Routing, _open.State, stages);
         var finder = new WayFinder(_open.Routing);
-        var steps = _nodes.SelectMany(node => finder.Find(node, _columns, stages)).SelectMany(way => way.Steps).ToList();
+        var steps = _ends.Nodes.SelectMany(node => finder.Find(node, _ends.Columns, stages)).SelectMany(way => way.Steps).ToList();
         StripsOnTheWay = [.. steps.SelectMany(step => (int[])[step.From, Map.Edges[step.Edge].To]).Select(node => Map.Nodes[node].Strip).Where(strip => strip >= 0).Prepend(Microphone.Strip.Id).Distinct()];
         OnTheWay = [.. steps.SelectMany(step => settings.On(step.Edge)).Concat(steps.SelectMany(step => GroupsOf(step.From))).Distinct().Order()];
-        Unseen = settings.Unseen(_nodes, _columns);
+        Unseen = settings.Unseen(_ends.Nodes, _ends.Columns);
     }
 
     /// <summary>Notes the setup of the show, before gates and compressors are bypassed.</summary>
@@ -174,7 +163,7 @@ public sealed class LoopWatch
     internal int SocketGain(StripStages strip) => _now.Routing.SocketGainOf(strip, _now.State);
 
     /// <summary>Whether a strip's signal arrives at the loudspeaker now.</summary>
-    internal bool IsOpen(StripStages strip) => _columns.Any(column => Of(_now, strip.Nodes, column) > 0);
+    internal bool IsOpen(StripStages strip) => _ends.Columns.Any(column => At(_now, strip.Nodes, column) > 0);
 
     /// <summary>The feeds, other than the loudspeaker, at which the microphone arrives when only what lies on the ways to the loudspeaker is unmuted.</summary>
     internal List<string> OpenBesides()
@@ -188,8 +177,8 @@ public sealed class LoopWatch
         {
             if (Plan.Feeds[feed].Purpose is Purpose.Group or Purpose.Parallel or Purpose.Effects)
                 continue;
-            var others = Map.ColumnsOf(feed).Except(_columns).ToList();
-            if (others.Exists(column => Of(view, _nodes, column) > 0))
+            var others = Map.ColumnsOf(feed).Except(_ends.Columns).ToList();
+            if (others.Exists(column => At(view, _ends.Nodes, column) > 0))
                 found.Add(Plan.Feeds[feed].Key);
         }
 
@@ -203,15 +192,9 @@ public sealed class LoopWatch
         return strip is null ? [] : strip.Dcas.SelectMany(group => (int[])[group.Member, group.On, group.Fader]).Concat(strip.MuteGroups.SelectMany(group => (int[])[group.Member, group.Active])).Where(id => id >= 0);
     }
 
-    private double GainOf(LoopViews.View view) => _columns.Length == 0 || _nodes.Length == 0 ? double.NegativeInfinity : Decibels.OfPower(_columns.Max(column => _nodes.Max(node => view.Routing.Graph.Power(node)[column])));
+    private double GainOf(LoopViews.View view) => Decibels.OfPower(_ends.GainIn(view.Routing.Graph).Power);
 
-    private static double Of(LoopViews.View view, int[] nodes, int column)
-    {
-        var most = 0.0;
-        foreach (var node in nodes)
-            most = Math.Max(most, view.Routing.Graph.Total(node)[column]);
-        return most;
-    }
+    private static double At(LoopViews.View view, int[] nodes, int column) => new LoopEnds(nodes, [column]).GainIn(view.Routing.Graph).Total;
 
     // An unseen mute stays unseen, so that a way that hangs on it is told.
     private void Set(int id, DeskState state)
@@ -224,11 +207,5 @@ public sealed class LoopWatch
     {
         _now.Update();
         _open.Update();
-    }
-
-    private void Unmute(int setting, string word)
-    {
-        if (setting >= 0)
-            _unmuted[setting] = NeutralValue.Parse(Plan.Profile.Settings[setting], word);
     }
 }

@@ -47,9 +47,12 @@ internal static class EngineerMargins
         _ => "no closer than planned",
     };
 
-    private static string Rise(LoopMargin rise) => rise.Closer >= 0.5
-        ? $"whatever microphones hear of loudspeakers: no planned loop is more than {Decibel(rise.Closer.Value)} closer than planned; most: {rise.MicrophoneName} by {rise.Loudspeaker}"
-        : "whatever microphones hear of loudspeakers: no planned loop is closer than planned";
+    private static string Rise(LoopMargin rise) => rise.Closer switch
+    {
+        double.PositiveInfinity => $"{rise.MicrophoneName} reaches {rise.Loudspeaker} by a way that the plan does not make: nothing bounds what that costs",
+        >= 0.5 and var closer => $"whatever microphones hear of loudspeakers: no loop is more than {Decibel(closer)} closer than planned; most: {rise.MicrophoneName} by {rise.Loudspeaker}",
+        _ => "whatever microphones hear of loudspeakers: no loop is closer than planned",
+    };
 
     private static string Open(LoopMargin margin) =>
         $"{margin.Loudspeaker} {(margin.OpenMicrophones is { } count ? count.ToString("0.0", CultureInfo.InvariantCulture) : "endless")}{(margin.MostOpen is { } most ? $" of at most {most}" : "")}";

@@ -155,6 +155,9 @@ internal sealed class ExtraWays
     /// <summary>What the plan says against an arrival; null when only its nature does.</summary>
     public ForbiddenPair? SaidOf(Arrival arrival) => _stripAt.TryGetValue(arrival.Source, out var strip) ? _forbidden.GetValueOrDefault((strip.Strip.Id, arrival.Feed)) : null;
 
+    /// <summary>The feed of an arrival.</summary>
+    public Feed FeedOf(Arrival arrival) => _flow.Plan.Feeds[arrival.Feed];
+
     /// <summary>The strip of a source, or null for a talk circuit.</summary>
     public PlannedStrip? StripOf(Arrival arrival) => _stripAt.GetValueOrDefault(arrival.Source);
 

@@ -34,22 +34,14 @@ internal sealed class HotLoops(ShowPlan plan, LoopViews views, LoopGains open, L
     /// <summary>The pairs that are hot because of a setting.</summary>
     public List<HotPair> HotBy(int setting) => [.. _hot.Where((_, index) => _blamed[index] == setting)];
 
-    /// <summary>The pair whose gain rose most above plan, of those planned at all; null when nothing is open as planned.</summary>
+    /// <summary>The pair whose gain rose most above plan, +inf dB where the plan makes no way: no margin fell by more. Null when nothing is open.</summary>
     public HotPair? Largest()
     {
-        (HotPair Pair, double Ratio)? largest = null;
-        for (var microphone = 0; microphone < open.Microphones; microphone++)
-        {
-            for (var loudspeaker = 0; loudspeaker < open.Loudspeakers; loudspeaker++)
-            {
-                var (now, before) = (open.Total(microphone, loudspeaker), approved.Total(microphone, loudspeaker));
-                if (before == 0 || now == 0 || !double.IsFinite(now / before) || (largest is { } known && now / before <= known.Ratio))
-                    continue;
-                largest = (new HotPair(microphone, loudspeaker, now.Equals(before) ? 0 : Decibels.OfFactor(now / before)), now / before);
-            }
-        }
-
-        return largest?.Pair;
+        var gains = new ApprovedGains(open.Microphones, open.Loudspeakers);
+        Tell(gains, approved);
+        gains.Approve();
+        Tell(gains, open);
+        return gains.LargestRise() is { } largest ? new HotPair(largest.Microphone, largest.Feed, largest.Rise) : null;
     }
 
     /// <summary>Looks at every pair again.</summary>
@@ -93,7 +85,7 @@ internal sealed class HotLoops(ShowPlan plan, LoopViews views, LoopGains open, L
             views.Open.Change(setting, views.Approved.State[setting]);
             for (var i = 0; i < _hot.Count; i++)
             {
-                var total = open.Of(views.Open.Routing.Graph, _hot[i].Microphone, _hot[i].Loudspeaker).Total;
+                var total = open.EndsOf(_hot[i].Microphone, _hot[i].Loudspeaker).GainIn(views.Open.Routing.Graph).Total;
                 if (total < _least[i])
                     (_blamed[i], _least[i]) = (setting, total);
             }
@@ -106,6 +98,15 @@ internal sealed class HotLoops(ShowPlan plan, LoopViews views, LoopGains open, L
             if (_blamed[i] >= 0 && (plan.For(_blamed[i]) is null || plan.LockOf(_blamed[i]) == PhaseLock.Free))
                 _blamed[i] = -1;
             Note(_blamed[i], true);
+        }
+    }
+
+    private static void Tell(ApprovedGains gains, LoopGains reading)
+    {
+        for (var microphone = 0; microphone < reading.Microphones; microphone++)
+        {
+            for (var loudspeaker = 0; loudspeaker < reading.Loudspeakers; loudspeaker++)
+                gains.SetGain(microphone, loudspeaker, reading.Total(microphone, loudspeaker));
         }
     }
 

@@ -19,7 +19,6 @@ internal sealed class LoopFlow
     private readonly bool[] _decides;
     private readonly bool[] _shapes;
     private readonly DerivedFacts _facts;
-    private readonly int _openFact;
 
     /// <summary>Prepares a plan's loops; touch all and update before anything is asked.</summary>
     public LoopFlow(ShowPlan plan, RoutingMap map, DerivedFacts facts)
@@ -36,7 +35,7 @@ internal sealed class LoopFlow
         References = new LoopReferences(plan);
         Tight = new TightLoops(Coupled, References, plan.Couplings.Count, _facts);
         Trials = new LoopTrials(_views, Coupled, _now, _open, new LoopGains(plan, map));
-        _openFact = _facts.Reserve(1);
+        OpenFact = _facts.Reserve(1);
         _waiting = new PendingSet(plan.Profile.Settings.Count);
         _decides = new bool[plan.Profile.Settings.Count];
         _shapes = new bool[plan.Profile.Settings.Count];
@@ -78,7 +77,7 @@ internal sealed class LoopFlow
     public IReadOnlyList<int> Settings => _views.Settings;
 
     /// <summary>The number of the fact that any loop changed: for how many microphones are open.</summary>
-    public int OpenFact => _openFact;
+    public int OpenFact { get; }
 
     /// <summary>Notes that a setting has another value, or is fresh or no longer so.</summary>
     public void Touch(int setting)
@@ -114,7 +113,7 @@ internal sealed class LoopFlow
         {
             Compute();
             Hot.Update();
-            _facts.Mark(_openFact);
+            _facts.Mark(OpenFact);
         }
 
         if (moved || reshaped)
@@ -137,10 +136,9 @@ internal sealed class LoopFlow
     /// <summary>The settings on the planned ways of a coupling: what must be seen to tell its margin. Empty when the plan makes no way.</summary>
     public int[] SettingsOf(int line)
     {
-        var (microphone, loudspeaker) = (Coupled.MicrophoneOf(line), Plan.Couplings[line].Loudspeaker);
-        if (_open.NodeOf(microphone) is not (>= 0 and var node))
-            return [];
-        var ways = new WayFinder(_views.Approved.Routing).Find(node, _open.ColumnsOf(loudspeaker), new StageReader(_views.Approved.Routing, _views.Approved.State));
+        var ends = _open.EndsOf(Coupled.MicrophoneOf(line), Plan.Couplings[line].Loudspeaker);
+        var (finder, stages) = (new WayFinder(_views.Approved.Routing), new StageReader(_views.Approved.Routing, _views.Approved.State));
+        var ways = ends.Nodes.SelectMany(node => finder.Find(node, ends.Columns, stages)).ToList();
         var found = new SortedSet<int>(ways.SelectMany(way => way.Steps).SelectMany(step => step.Stages).Select(stage => stage.Setting).Where(setting => setting >= 0));
         return [.. found];
     }

@@ -3,21 +3,18 @@ using StateWatch.Core.Routing;
 
 namespace StateWatch.Core.Auditing.Margins;
 
-/// <summary>
-/// What a desk does from every microphone of a plan to every loudspeaker: sums of magnitudes and of squares. Of a loudspeaker feed with
-/// several outputs the loudest counts: a microphone panned to one side is as loud there as a coupling that was measured with all of them.
-/// </summary>
+/// <summary>What a desk does from every microphone of a plan to every loudspeaker: sums of magnitudes and of squares.</summary>
 internal sealed class LoopGains
 {
-    private readonly int[] _nodes;
+    private readonly int[][] _nodes;
     private readonly int[][] _columns;
     private readonly double[] _total;
     private readonly double[] _power;
 
     public LoopGains(ShowPlan plan, RoutingMap map)
     {
-        _nodes = [.. plan.Microphones.Select(microphone => map.NodeOf(microphone.Strip.Id))];
-        _columns = [.. plan.Loudspeakers.Select(loudspeaker => ColumnsOf(plan, map, loudspeaker))];
+        _nodes = [.. plan.Microphones.Select(microphone => LoopEnds.NodesOf(map, microphone))];
+        _columns = [.. plan.Loudspeakers.Select(loudspeaker => LoopEnds.ColumnsOf(plan, map, loudspeaker))];
         _total = new double[_nodes.Length * _columns.Length];
         _power = new double[_total.Length];
     }
@@ -34,11 +31,8 @@ internal sealed class LoopGains
     /// <summary>Sum of their squares.</summary>
     public double Power(int microphone, int loudspeaker) => _power[microphone * Loudspeakers + loudspeaker];
 
-    /// <summary>The columns of a loudspeaker.</summary>
-    public IReadOnlyList<int> ColumnsOf(int loudspeaker) => _columns[loudspeaker];
-
-    /// <summary>The node of a microphone.</summary>
-    public int NodeOf(int microphone) => _nodes[microphone];
+    /// <summary>Where a pair enters and leaves the desk.</summary>
+    public LoopEnds EndsOf(int microphone, int loudspeaker) => new(_nodes[microphone], _columns[loudspeaker]);
 
     /// <summary>Reads all gains.</summary>
     public void Read(GainGraph graph)
@@ -46,7 +40,7 @@ internal sealed class LoopGains
         for (var microphone = 0; microphone < Microphones; microphone++)
         {
             for (var loudspeaker = 0; loudspeaker < Loudspeakers; loudspeaker++)
-                (_total[microphone * Loudspeakers + loudspeaker], _power[microphone * Loudspeakers + loudspeaker]) = Of(graph, microphone, loudspeaker);
+                (_total[microphone * Loudspeakers + loudspeaker], _power[microphone * Loudspeakers + loudspeaker]) = EndsOf(microphone, loudspeaker).GainIn(graph);
         }
     }
 
@@ -60,28 +54,5 @@ internal sealed class LoopGains
         }
 
         return false;
-    }
-
-    /// <summary>The gains of one pair in a graph.</summary>
-    public (double Total, double Power) Of(GainGraph graph, int microphone, int loudspeaker)
-    {
-        var (total, power) = (0.0, 0.0);
-        if (_nodes[microphone] < 0)
-            return (total, power);
-        foreach (var column in _columns[loudspeaker])
-        {
-            total = Math.Max(total, graph.Total(_nodes[microphone])[column]);
-            power = Math.Max(power, graph.Power(_nodes[microphone])[column]);
-        }
-
-        return (total, power);
-    }
-
-    // A feed with a loudspeaker for each bus has an output for each bus, or several times as many in the same order.
-    private static int[] ColumnsOf(ShowPlan plan, RoutingMap map, Loudspeaker loudspeaker)
-    {
-        var columns = map.ColumnsOf(loudspeaker.Feed);
-        var buses = plan.Feeds[loudspeaker.Feed].Buses.Count;
-        return loudspeaker.Position == 0 || columns.Count % buses != 0 ? [.. columns] : [.. columns.Where((_, index) => index % buses == loudspeaker.Position - 1)];
     }
 }

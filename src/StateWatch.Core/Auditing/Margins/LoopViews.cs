@@ -37,22 +37,14 @@ internal sealed class LoopViews
         _isSource = new bool[count];
         foreach (var id in _settings)
             _unseen[id] = NeutralValue.Of(plan.Profile.Settings[id]);
+        foreach (var (setting, open) in OpenMutes.Of(map))
+            _opened[setting] = open;
         foreach (var strip in map.Strips)
         {
-            TakeAs(strip.On, "on");
             TakeFader(strip.Fader, plan.Profile.Strips[strip.Strip].Kind == "input");
-            foreach (var (_, on, fader) in strip.Dcas)
-            {
-                TakeAs(on, "on");
+            foreach (var (_, _, fader) in strip.Dcas)
                 TakeFader(fader, isSource: true);
-            }
-
-            foreach (var (_, active) in strip.MuteGroups)
-                TakeAs(active, "off");
         }
-
-        foreach (var output in map.Outputs)
-            TakeAs(output.On, "on");
     }
 
     /// <summary>The desk as it is.</summary>
@@ -107,12 +99,6 @@ internal sealed class LoopViews
         // A bus whose fader nobody plans stands where it stands; a channel's or DCA's goes to 0 dB.
         var place = planned ?? (_isSource[id] ? _unseen[id] : now);
         return (now, now.HasValue && now.Number > place.Number ? now : place, place);
-    }
-
-    private void TakeAs(int setting, string word)
-    {
-        if (setting >= 0)
-            _opened[setting] = NeutralValue.Parse(_plan.Profile.Settings[setting], word);
     }
 
     private void TakeFader(int setting, bool isSource)

@@ -31,61 +31,26 @@ internal sealed class DoubleRoutedRule : IAuditRule
         }
     }
 
-    private sealed class Check(Setting edge, AuditFacts facts) : RuleCheck(Info, edge.Id, [edge.Id])
+    private sealed class Check(Setting edge, AuditFacts facts) : ExtraWayCheck(Info, edge, facts, byEffects: false)
     {
-        // Of what a plan line names coverage tells.
-        public override bool PassesOverUnseen { get; } = facts.Plan.For(edge.Id) is not null;
-
-        public override IReadOnlyList<int> Facts { get; } = [facts.Flow.Extra.FactOf(edge.Id)];
-
-        public override bool YieldsToOthers => true;
-
-        public override bool IsViolated(DeskState state)
-        {
-            if (!FlowWords.IsPatch(edge) && !state[Subject].IsOn)
-                return false;
-            var any = new Any(facts);
-            return facts.Flow.Extra.Visit(Subject, byEffects: false, ref any);
-        }
+        protected override bool IsMeant(ExtraWays.Arrival arrival) =>
+            Ways.FeedOf(arrival).Purpose is not (Purpose.Parallel or Purpose.Effects or Purpose.Group) && Ways.StripOf(arrival) is not null && Ways.Rise(arrival) >= Rise;
 
         public override FindingWords Describe(AuditFacts facts, DeskState state)
         {
-            var all = new All(facts, []);
-            facts.Flow.Extra.Visit(Subject, byEffects: false, ref all);
-            var worst = all.Found.MaxBy(facts.Flow.Extra.Rise);
-            var feeds = all.Found.Select(arrival => facts.Plan.Feeds[arrival.Feed].Key).Distinct(StringComparer.Ordinal).ToList();
-            var names = all.Found.Select(arrival => facts.Flow.Extra.StripOf(arrival)!.Name).Distinct(StringComparer.Ordinal).ToList();
+            var all = All();
+            var worst = all.MaxBy(Ways.Rise);
+            var feeds = all.Select(arrival => Ways.FeedOf(arrival).Key).Distinct(StringComparer.Ordinal).ToList();
+            var names = all.Select(arrival => Ways.StripOf(arrival)!.Name).Distinct(StringComparer.Ordinal).ToList();
             var (who, where, arrive) = (Sentences.Few(names, 2), Sentences.Few(feeds, 2), names.Count == 1 ? "arrives" : "arrive");
-            var (cause, off, by) = (FlowWords.Target(facts, edge), FlowWords.Off(facts, edge), FlowWords.Step(facts, FlowWords.Target(facts, edge)));
-            var sum = Decibels.OfFactor(facts.Flow.Extra.Rise(worst));
+            var (cause, off, by) = (FlowWords.Target(facts, Edge), FlowWords.Off(facts, Edge), FlowWords.Step(facts, FlowWords.Target(facts, Edge)));
+            var sum = Decibels.OfFactor(Ways.Rise(worst));
             return new FindingWords($"{who} {arrive} twice at {where}: as planned, and by {FlowWords.Way(facts, worst)}", FlowWords.Together(facts, worst), $"{off}.", cause, facts.BusWords(cause))
             {
                 HeardIn = string.Join('\n', feeds),
                 Short = new($"{(names.Count == 1 ? $"{names[0]} arrives" : $"{names[0]} and {names.Count - 1} more arrive")} twice at {Sentences.Few(feeds, 1)}, by {by} too",
-                    string.Create(CultureInfo.InvariantCulture, $"hollow, up to {sum:0} dB too loud"), off, FlowWords.IsPatch(edge) ? null : "Switch these routes off"),
+                    string.Create(CultureInfo.InvariantCulture, $"hollow, up to {sum:0} dB too loud"), off, FlowWords.IsPatch(Edge) ? null : "Switch these routes off"),
             };
-        }
-    }
-
-    private static bool IsTwice(AuditFacts facts, ExtraWays ways, ExtraWays.Arrival arrival) =>
-        IsListenedTo(facts.Plan.Feeds[arrival.Feed]) && ways.StripOf(arrival) is not null && ways.Rise(arrival) >= Rise;
-
-    private static bool IsListenedTo(Feed feed) => feed.Purpose is not (Purpose.Parallel or Purpose.Effects or Purpose.Group);
-
-    private readonly struct Any(AuditFacts facts) : ExtraWays.IVisitor
-    {
-        public bool Take(ExtraWays ways, ExtraWays.Arrival arrival) => IsTwice(facts, ways, arrival);
-    }
-
-    private readonly struct All(AuditFacts facts, List<ExtraWays.Arrival> found) : ExtraWays.IVisitor
-    {
-        public List<ExtraWays.Arrival> Found { get; } = found;
-
-        public bool Take(ExtraWays ways, ExtraWays.Arrival arrival)
-        {
-            if (IsTwice(facts, ways, arrival))
-                Found.Add(arrival);
-            return false;
         }
     }
 }
