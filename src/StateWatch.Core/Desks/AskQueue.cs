@@ -8,9 +8,6 @@ namespace StateWatch.Core.Desks;
 /// </summary>
 internal sealed class AskQueue
 {
-    // A late start may catch up, but never with a burst that a desk's receive buffer could lose.
-    private const int MostCatchUp = 16;
-
     private readonly Queue<int> _waiting = new();
     private readonly Queue<(int Endpoint, long Deadline)> _inFlight = new();
     private readonly State[] _states;
@@ -18,8 +15,7 @@ internal sealed class AskQueue
     private readonly LinkSettings _link;
     private readonly TimeProvider _clock;
     private readonly long _timeOut;
-    private readonly long _pace;
-    private long _nextSend;
+    private readonly Pace _pace;
     private int _flying;
 
     public AskQueue(int endpoints, IEnumerable<int> wanted, LinkSettings link, TimeProvider clock)
@@ -29,7 +25,7 @@ internal sealed class AskQueue
         _states = new State[endpoints];
         _tries = new byte[endpoints];
         _timeOut = (long)(link.TimeOut.TotalSeconds * clock.TimestampFrequency);
-        _pace = clock.TimestampFrequency / link.PerSecond;
+        _pace = new Pace(clock.TimestampFrequency / link.PerSecond, first: 0);
         foreach (var endpoint in wanted)
         {
             if (_states[endpoint] != State.NotWanted)
@@ -69,7 +65,7 @@ internal sealed class AskQueue
         var now = _clock.GetTimestamp();
         Expire(now);
         endpoint = -1;
-        if (_flying >= _link.InFlight || now < _nextSend)
+        if (_flying >= _link.InFlight || now < _pace.NextDue)
             return false;
         while (_waiting.TryDequeue(out endpoint))
         {
@@ -79,7 +75,7 @@ internal sealed class AskQueue
             _tries[endpoint]++;
             _flying++;
             _inFlight.Enqueue((endpoint, now + _timeOut));
-            _nextSend = Math.Max(_nextSend, now - MostCatchUp * _pace) + _pace;
+            _pace.Take(now);
             return true;
         }
 
@@ -90,7 +86,7 @@ internal sealed class AskQueue
     public long NextDeadline()
     {
         var deadline = _inFlight.TryPeek(out var oldest) ? oldest.Deadline : long.MaxValue;
-        return _waiting.Count > 0 && _flying < _link.InFlight ? Math.Min(deadline, _nextSend) : deadline;
+        return _waiting.Count > 0 && _flying < _link.InFlight ? Math.Min(deadline, _pace.NextDue) : deadline;
     }
 
     public void MarkAnswered(int endpoint)

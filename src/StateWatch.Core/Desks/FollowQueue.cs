@@ -9,9 +9,6 @@ namespace StateWatch.Core.Desks;
 /// </summary>
 internal sealed class FollowQueue
 {
-    // As in a full read: what is late is caught up with, but not in a burst that a desk could lose.
-    private const int MostCatchUp = 16;
-
     private readonly Queue<int> _first = new(4);
     private readonly Queue<int> _waiting;
     private readonly Queue<(int Index, long Deadline)> _inFlight = new(1024);
@@ -21,8 +18,7 @@ internal sealed class FollowQueue
     private readonly LinkSettings _link;
     private readonly int _endpoints;
     private readonly long _timeOut;
-    private readonly long _pace;
-    private long _nextSend = long.MinValue;
+    private readonly Pace _pace;
     private bool _oftenHadIt;
     private int _flying;
 
@@ -35,7 +31,7 @@ internal sealed class FollowQueue
         _tries = new byte[endpoints + 2];
         _deadlines = new long[endpoints + 2];
         _timeOut = (long)(link.TimeOut.TotalSeconds * frequency);
-        _pace = frequency / link.PerSecond;
+        _pace = new Pace(frequency / link.PerSecond, first: long.MinValue);
     }
 
     private enum State : byte
@@ -100,7 +96,7 @@ internal sealed class FollowQueue
     public bool TryTakeNext(long now, bool onlyFirst, Rotation? often, Rotation? round, out int index)
     {
         index = -1;
-        if (now < _nextSend || _flying >= _link.InFlight)
+        if (now < _pace.NextDue || _flying >= _link.InFlight)
             return false;
         var found = TryDequeue(_first, out index) || (!onlyFirst && (TryDequeue(_waiting, out index) || TryRotate(now, often, round, out index)));
         if (!found)
@@ -111,7 +107,7 @@ internal sealed class FollowQueue
         _deadlines[index] = now + _timeOut;
         _flying++;
         _inFlight.Enqueue((index, now + _timeOut));
-        _nextSend = Math.Max(_nextSend, now - (MostCatchUp * _pace)) + _pace;
+        _pace.Take(now);
         return true;
     }
 
@@ -150,8 +146,8 @@ internal sealed class FollowQueue
         if (_flying >= _link.InFlight)
             return deadline;
         if (_first.Count > 0 || (!onlyFirst && _waiting.Count > 0))
-            return Math.Min(deadline, _nextSend);
-        return onlyFirst ? deadline : Math.Min(deadline, Math.Max(rotationDue, _nextSend));
+            return Math.Min(deadline, _pace.NextDue);
+        return onlyFirst ? deadline : Math.Min(deadline, Math.Max(rotationDue, _pace.NextDue));
     }
 
     /// <summary>Forgets everything that waits or is in flight.</summary>

@@ -3,10 +3,8 @@ namespace StateWatch.Core.Desks;
 /// <summary>Endpoints that are asked in turn, evenly over a round.</summary>
 internal sealed class Rotation
 {
-    private const int MostCatchUp = 16;
-
     private readonly int[] _endpoints;
-    private readonly long _spacing;
+    private readonly Pace _pace;
     private int _next;
 
     /// <summary>Makes a rotation.</summary>
@@ -15,19 +13,14 @@ internal sealed class Rotation
     public Rotation(int[] endpoints, long round)
     {
         _endpoints = endpoints;
-        _spacing = Math.Max(1, round / Math.Max(1, endpoints.Length));
-        NextDue = endpoints.Length == 0 ? long.MaxValue : long.MinValue;
+        _pace = new Pace(Math.Max(1, round / Math.Max(1, endpoints.Length)), first: long.MinValue);
     }
 
     /// <summary>When the next one is to be asked.</summary>
-    public long NextDue { get; private set; }
+    public long NextDue => _endpoints.Length == 0 ? long.MaxValue : _pace.NextDue;
 
     /// <summary>Begins its spacing now, where it stands.</summary>
-    public void Start(long now)
-    {
-        if (_endpoints.Length > 0)
-            NextDue = now + _spacing;
-    }
+    public void Start(long now) => _pace.Start(now);
 
     /// <summary>The next one that is due; what is late is caught up with, but not for ever.</summary>
     public bool TryTake(long now, out int endpoint)
@@ -37,7 +30,7 @@ internal sealed class Rotation
             return false;
         endpoint = _endpoints[_next];
         _next = (_next + 1) % _endpoints.Length;
-        NextDue = Math.Max(NextDue, now - (MostCatchUp * _spacing)) + _spacing;
+        _pace.Take(now);
         return true;
     }
 }

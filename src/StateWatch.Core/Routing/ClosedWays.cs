@@ -79,25 +79,7 @@ internal sealed class ClosedWays
         return (terminal, null);
     }
 
-    private bool[] Reachable(int end)
-    {
-        var reachable = new bool[_map.Nodes.Count];
-        var waiting = new Queue<int>([end]);
-        reachable[end] = true;
-        while (waiting.TryDequeue(out var node))
-        {
-            foreach (var edge in _routing.Graph.EdgesInto(node))
-            {
-                var from = _routing.Graph.SourceOf(edge);
-                if (reachable[from] || !_rules.MayUse(edge, plannedOnly: true))
-                    continue;
-                reachable[from] = true;
-                waiting.Enqueue(from);
-            }
-        }
-
-        return reachable;
-    }
+    private bool[] Reachable(int end) => NodeReach.To(_routing.Graph, end, edge => _rules.MayUse(edge, plannedOnly: true));
 
     private void Follow(int node, int end, WayStep? last, int column, bool[] reachable)
     {

@@ -66,25 +66,7 @@ public sealed class OpeningSearch
     }
 
     // What may be walked from, backwards from the terminal, at any price.
-    private bool[] Reachable(int terminal, bool plannedOnly)
-    {
-        var reachable = new bool[_map.Nodes.Count];
-        var waiting = new Queue<int>([terminal]);
-        reachable[terminal] = true;
-        while (waiting.TryDequeue(out var node))
-        {
-            foreach (var edge in _routing.Graph.EdgesInto(node))
-            {
-                var from = _routing.Graph.SourceOf(edge);
-                if (reachable[from] || !_rules.MayUse(edge, plannedOnly) || Closed(edge) is null)
-                    continue;
-                reachable[from] = true;
-                waiting.Enqueue(from);
-            }
-        }
-
-        return reachable;
-    }
+    private bool[] Reachable(int terminal, bool plannedOnly) => NodeReach.To(_routing.Graph, terminal, edge => _rules.MayUse(edge, plannedOnly) && Closed(edge) is not null);
 
     private void Follow(int node, int terminal, int most, bool plannedOnly, bool[] reachable)
     {

@@ -3,6 +3,7 @@ using System.Text.RegularExpressions;
 using StateWatch.Core.Auditing;
 using StateWatch.Core.Desks;
 using StateWatch.Core.Plans;
+using StateWatch.Core.Tests.Desks.Following;
 using StateWatch.Simulator;
 
 namespace StateWatch.Core.Tests.Desks;
@@ -12,15 +13,7 @@ public class FullReadTests(ITestOutputHelper output)
 {
     private static readonly IReadOnlyList<int> Everything = [.. Enumerable.Range(0, DemoShow.Profile.Settings.Count)];
 
-    private static readonly WireFaults Bad = new()
-    {
-        Loss = 0.05,
-        Duplicates = 0.05,
-        Reordered = 0.05,
-        DelayLeast = TimeSpan.FromMilliseconds(1),
-        DelayMost = TimeSpan.FromMilliseconds(20),
-        HeldBack = TimeSpan.FromMilliseconds(40),
-    };
+    private static readonly WireFaults Bad = FollowedDesk.Lossy;
 
     [Theory]
     [InlineData(1)]
