@@ -1,0 +1,48 @@
+using StateWatch.Core.Watching;
+
+namespace StateWatch.History;
+
+/// <summary>
+/// Where a watch keeps what it must not forget. One writer at a time; a commit is on the disk when it returns. Everything may throw
+/// <see cref="HistoryException"/>: then nothing of that commit was kept, and watching goes on.
+/// </summary>
+internal interface IWatchHistory : IDisposable
+{
+    /// <summary>Where it is, for messages.</summary>
+    string Place { get; }
+
+    /// <summary>What is stored of a desk; null when nothing is.</summary>
+    StoredDesk? Load(string desk);
+
+    /// <summary>Stores journal, findings and outbox of these outputs in one transaction.</summary>
+    void Commit(IReadOnlyList<WatchOutput> outputs);
+
+    /// <summary>What waits for a sink, oldest first.</summary>
+    IReadOnlyList<WaitingAlert> Waiting(string sink, int most);
+
+    /// <summary>How much waits for a sink.</summary>
+    int CountWaiting(string sink);
+
+    /// <summary>Notes in one transaction that a sink has taken these.</summary>
+    void Delivered(string sink, IReadOnlyList<long> rows);
+
+    /// <summary>
+    /// Throws away all but the newest of each finding that wait for a sink, when more wait than may, and leaves a gap marker.
+    /// </summary>
+    /// <returns>How many were thrown away.</returns>
+    int Coalesce(string sink, int most);
+
+    /// <summary>Removes what is older or larger than it may be, and says what it did.</summary>
+    string Tidy(DateTimeOffset now);
+}
+
+/// <summary>One row of the outbox.</summary>
+/// <param name="Row">Its number, rising.</param>
+/// <param name="Alert">What is to be sent.</param>
+/// <param name="Gap">How many older ones of this finding were thrown away before it.</param>
+internal readonly record struct WaitingAlert(long Row, Alert Alert, int Gap);
+
+/// <summary>The history could not be read or written.</summary>
+/// <param name="what">What could not be done, where, why, and what to do.</param>
+/// <param name="inner">The cause.</param>
+internal sealed class HistoryException(string what, Exception? inner = null) : Exception(what, inner);
