@@ -42,6 +42,14 @@ public sealed class LiveAudit
     /// </summary>
     public ReadOnlySpan<int> Reports => _standings.Changed;
 
+    /// <summary>
+    /// The checks of which the last judgement changed anything, told or not: verdict, severity or how far away they are; rising. Valid until the next judgement.
+    /// </summary>
+    public ReadOnlySpan<int> Moved => _standings.Moved;
+
+    /// <summary>How many judgements there were.</summary>
+    public long Judgements { get; private set; }
+
     /// <summary>The rule of a check.</summary>
     public RuleInfo RuleOf(int check) => _checks[check].Rule;
 
@@ -53,6 +61,12 @@ public sealed class LiveAudit
 
     /// <summary>What a check said when it was judged last.</summary>
     public Verdict VerdictOf(int check) => _standings.VerdictOf(check);
+
+    /// <summary>Where the state that was judged last lies, seen from the edge of what a check allows.</summary>
+    public EdgeDistance DistanceOf(int check) => _standings.DistanceOf(check);
+
+    /// <summary>How long a check must be violated before a watch tells it, where the plan says so; null for what its kind of setting needs.</summary>
+    public TimeSpan? OnDelayOf(int check) => _checks[check].OnDelay;
 
     /// <summary>How urgently a check is told; silent when it is not: not violated, explained by an earlier one, or of no weight in this phase.</summary>
     public Severity SeverityOf(int check) => _standings.SeverityOf(check);
@@ -91,6 +105,7 @@ public sealed class LiveAudit
         foreach (var fact in flow.Facts.Take())
             _standings.Mark(fact);
         _standings.Look(state);
+        Judgements++;
     }
 
     /// <summary>Writes the finding of a check that is told, from the state that was judged last. Its cause is only itself.</summary>

@@ -116,16 +116,18 @@ public sealed partial class FindingLedger
         return CommandOutcome.Done;
     }
 
-    /// <summary>Whether an open window speaks of a check: then its drift must be handed in with the live value, whenever that changes.</summary>
-    public bool Expects(int check)
+    /// <summary>Adds the checks of which open windows speak: their drift must be handed in with the live value, whenever that changes.</summary>
+    /// <param name="checks">Where their numbers are added, each once for every window.</param>
+    public void AddExpected(List<int> checks)
     {
-        for (var i = 0; i < _book.Windows.Count; i++)
+        foreach (var window in _book.Windows)
         {
-            if (_book.Windows[i].Names(_book.Checks[check].Key))
-                return true;
+            for (var i = 0; i < window.Changes.Count; i++)
+            {
+                if (_book.ByKey.TryGetValue(window.Changes[i].Key, out var finding) && finding is { IsRetired: false, Origin: FindingOrigin.Check })
+                    checks.Add(finding.Number);
+            }
         }
-
-        return false;
     }
 
     /// <summary>Ends a window before its time.</summary>

@@ -19,6 +19,7 @@ public sealed partial class FindingLedger
                 throw new ArgumentException($"{check.Id} is a finding of the watch itself", nameof(checks));
             finding.Check = check;
             finding.IsRetired = false;
+            finding.Number = _book.Checks.Count;
             _book.Checks.Add(finding);
             if (_view.IsSettling)
                 _book.Hold(finding, Holds.Settling, true);

@@ -29,18 +29,6 @@ public sealed record ExpectedChange(string Key, IReadOnlyList<string> Values);
 /// <param name="Changes">What is expected; at least one.</param>
 public sealed record ExpectedWindow(string Id, string By, string Why, TimeSpan Until, IReadOnlyList<ExpectedChange> Changes)
 {
-    /// <summary>Whether it speaks of a check.</summary>
-    internal bool Names(string key)
-    {
-        for (var i = 0; i < Changes.Count; i++)
-        {
-            if (string.Equals(Changes[i].Key, key, StringComparison.Ordinal))
-                return true;
-        }
-
-        return false;
-    }
-
     /// <summary>Whether a check may have that value.</summary>
     internal bool Permits(string key, string? live)
     {
