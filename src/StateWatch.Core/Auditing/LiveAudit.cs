@@ -74,6 +74,9 @@ public sealed class LiveAudit
     /// <summary>The severity of one of <see cref="Reports"/> before the last judgement.</summary>
     public Severity SeverityBefore(int check) => _standings.SeverityBefore(check);
 
+    /// <summary>The checks that look at a setting, by number.</summary>
+    public ReadOnlySpan<int> DecidedBy(int setting) => _checks.DecidedBy(setting);
+
     /// <summary>Notes that a setting has another value, has become fresh, or is no longer so. A new generation of the whole state is noticed by itself.</summary>
     /// <param name="setting">Setting id.</param>
     public void Changed(int setting)

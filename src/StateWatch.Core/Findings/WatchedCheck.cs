@@ -12,6 +12,9 @@ public sealed record WatchedCheck(string Id, TimerClass Timers, bool IsLatching 
     // A plan allows an hour at most; what storage damaged must not overflow the clock.
     private static readonly TimeSpan Most = TimeSpan.FromDays(1);
 
+    /// <summary>Whether it is never taken for a part of a bulk change: it says something of the watch itself.</summary>
+    public bool StandsAlone { get; init; }
+
     /// <summary>How much fresh drift raises it; a day at most.</summary>
     public TimeSpan OnDelay => Sane(OwnOnDelay) ?? Timers.OnDelay();
 
