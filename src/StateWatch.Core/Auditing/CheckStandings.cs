@@ -17,7 +17,10 @@ internal sealed class CheckStandings(RuleChecks checks)
     private readonly List<int> _claimed = [];
     private readonly int[] _changed = new int[checks.Count];
     private readonly Severity[] _before = new Severity[checks.Count];
+    private readonly EdgeDistance[] _distances = new EdgeDistance[checks.Count];
+    private readonly int[] _moved = new int[checks.Count];
     private int _changedCount;
+    private int _movedCount;
 
     /// <summary>What a check says.</summary>
     public Verdict VerdictOf(int check) => _verdicts[check];
@@ -30,6 +33,12 @@ internal sealed class CheckStandings(RuleChecks checks)
 
     /// <summary>The severity of a changed check before the last look.</summary>
     public Severity SeverityBefore(int check) => _before[check];
+
+    /// <summary>Where the state lies, seen from the edge of what a check allows; of one that cannot tell, nowhere.</summary>
+    public EdgeDistance DistanceOf(int check) => _distances[check];
+
+    /// <summary>The checks of which the last look changed anything: verdict, severity or distance; rising.</summary>
+    public ReadOnlySpan<int> Moved => _moved.AsSpan(0, _movedCount);
 
     /// <summary>How many checks the last look looked at.</summary>
     public int Looked { get; private set; }
@@ -52,7 +61,7 @@ internal sealed class CheckStandings(RuleChecks checks)
     /// <summary>Looks at every check that something reached.</summary>
     public void Look(DeskState state)
     {
-        _changedCount = Looked = 0;
+        _changedCount = _movedCount = Looked = 0;
         for (var word = 0; word < _due.Length; word++)
         {
             // A check may reach later ones, never earlier ones.
@@ -69,11 +78,16 @@ internal sealed class CheckStandings(RuleChecks checks)
     {
         Looked++;
         var check = checks[number];
-        _verdicts[number] = !IsFresh(number, state) ? Verdict.CannotTell : check.IsViolated(state) ? Verdict.Violated : Verdict.Kept;
+        var verdict = !IsFresh(number, state) ? Verdict.CannotTell : check.IsViolated(state) ? Verdict.Violated : Verdict.Kept;
+        var distance = verdict == Verdict.CannotTell ? default : check.FromEdge(state, verdict == Verdict.Violated);
+        var moved = verdict != _verdicts[number] || distance != _distances[number];
+        (_verdicts[number], _distances[number]) = (verdict, distance);
         // One fault is told once: what an earlier rule said of a setting explains its drift.
-        var holds = _verdicts[number] == Verdict.Violated && !(check.YieldsToOthers && _claims.IsClaimedBefore(check.Subject, number));
+        var holds = verdict == Verdict.Violated && !(check.YieldsToOthers && _claims.IsClaimedBefore(check.Subject, number));
         Claim(number, holds ? check : null, state);
         var severity = holds ? FindingSeverity.Of(checks.Facts, check, state) : Severity.Silent;
+        if (moved || severity != _severities[number])
+            _moved[_movedCount++] = number;
         if (severity == _severities[number])
             return;
         _before[number] = _severities[number];

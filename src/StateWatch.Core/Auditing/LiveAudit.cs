@@ -42,6 +42,14 @@ public sealed class LiveAudit
     /// </summary>
     public ReadOnlySpan<int> Reports => _standings.Changed;
 
+    /// <summary>
+    /// The checks of which the last judgement changed anything, told or not: verdict, severity or how far away they are; rising. Valid until the next judgement.
+    /// </summary>
+    public ReadOnlySpan<int> Moved => _standings.Moved;
+
+    /// <summary>How many judgements there were.</summary>
+    public long Judgements { get; private set; }
+
     /// <summary>The rule of a check.</summary>
     public RuleInfo RuleOf(int check) => _checks[check].Rule;
 
@@ -54,11 +62,20 @@ public sealed class LiveAudit
     /// <summary>What a check said when it was judged last.</summary>
     public Verdict VerdictOf(int check) => _standings.VerdictOf(check);
 
+    /// <summary>Where the state that was judged last lies, seen from the edge of what a check allows.</summary>
+    public EdgeDistance DistanceOf(int check) => _standings.DistanceOf(check);
+
+    /// <summary>How long a check must be violated before a watch tells it, where the plan says so; null for what its kind of setting needs.</summary>
+    public TimeSpan? OnDelayOf(int check) => _checks[check].OnDelay;
+
     /// <summary>How urgently a check is told; silent when it is not: not violated, explained by an earlier one, or of no weight in this phase.</summary>
     public Severity SeverityOf(int check) => _standings.SeverityOf(check);
 
     /// <summary>The severity of one of <see cref="Reports"/> before the last judgement.</summary>
     public Severity SeverityBefore(int check) => _standings.SeverityBefore(check);
+
+    /// <summary>The checks that look at a setting, by number.</summary>
+    public ReadOnlySpan<int> DecidedBy(int setting) => _checks.DecidedBy(setting);
 
     /// <summary>Notes that a setting has another value, has become fresh, or is no longer so. A new generation of the whole state is noticed by itself.</summary>
     /// <param name="setting">Setting id.</param>
@@ -91,6 +108,7 @@ public sealed class LiveAudit
         foreach (var fact in flow.Facts.Take())
             _standings.Mark(fact);
         _standings.Look(state);
+        Judgements++;
     }
 
     /// <summary>Writes the finding of a check that is told, from the state that was judged last. Its cause is only itself.</summary>

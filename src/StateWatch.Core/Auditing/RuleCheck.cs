@@ -77,6 +77,17 @@ public abstract class RuleCheck(RuleInfo rule, int subject, int[] inputs)
     /// </summary>
     public virtual string? SubjectPath(DeskState state) => null;
 
+    /// <summary>
+    /// Where the state lies, seen from the edge of what is allowed: near it though kept, or how far beyond. Depends on what <see cref="IsViolated"/> depends on.
+    /// Called only when every input is fresh; allocates nothing.
+    /// </summary>
+    /// <param name="state">The state.</param>
+    /// <param name="isViolated">What <see cref="IsViolated"/> says of it.</param>
+    public virtual EdgeDistance FromEdge(DeskState state, bool isViolated) => default;
+
+    /// <summary>How long it must last before a watch tells it, where the plan says so; null for what its kind of setting needs.</summary>
+    public virtual TimeSpan? OnDelay => null;
+
     /// <summary>Whether the rule is violated. Called only when every input is fresh; allocates nothing.</summary>
     public abstract bool IsViolated(DeskState state);
 

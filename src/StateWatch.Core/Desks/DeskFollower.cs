@@ -1,6 +1,5 @@
 using StateWatch.Core.Links;
 using StateWatch.Core.Profiles;
-using StateWatch.Protocol.Osc;
 
 namespace StateWatch.Core.Desks;
 
@@ -14,7 +13,7 @@ namespace StateWatch.Core.Desks;
 /// quiet for a time-out: a message that came late or the last of many that got lost cannot leave a wrong value. A single change whose message was
 /// lost is found within a round.
 /// </remarks>
-public sealed class DeskFollower : IDatagramReceiver, IAnswerListener
+public sealed partial class DeskFollower : IDatagramReceiver, IAnswerListener
 {
     /// <summary>The most datagrams of one batch.</summary>
     public const int MostItems = 256;
@@ -31,12 +30,11 @@ public sealed class DeskFollower : IDatagramReceiver, IAnswerListener
     private readonly Confirmations _confirmations;
     private readonly Settling _settling;
     private readonly Greeting _greeting;
-    private readonly Rounds _rounds;
-    private readonly int[] _wanted;
-    private readonly bool[] _isWanted;
+    private readonly WantedEndpoints _wanted;
     private readonly ReadProgress _progress;
     private readonly Subscription _subscription;
     private readonly int[][] _rulesOf;
+    private Rounds _rounds;
     private int _probed;
     private int _known = -1;
     private int _items;
@@ -68,13 +66,10 @@ public sealed class DeskFollower : IDatagramReceiver, IAnswerListener
         _settling = new Settling(follow.Invalidations, _clock.TimestampFrequency);
         _greeting = new Greeting(profile.Identity);
         Batch = new FollowBatch(profile.Settings.Count);
-        _wanted = [.. wanted.Select(setting => profile.Settings[setting].Endpoint).Distinct()];
-        _isWanted = new bool[count];
-        foreach (var endpoint in _wanted)
-            _isWanted[endpoint] = true;
+        _wanted = new WantedEndpoints(profile, wanted);
         _progress = new ReadProgress(count);
         _subscription = new Subscription(profile, _times);
-        _rounds = new Rounds(_wanted, follow, _times, _clock.TimestampFrequency);
+        _rounds = new Rounds(_wanted.All, follow, _times, _clock.TimestampFrequency);
         _rulesOf = InvalidationMap.Of(profile);
         _heard = _clock.GetTimestamp();
         _lookedAt = _heard - _times.Probe;
@@ -128,66 +123,25 @@ public sealed class DeskFollower : IDatagramReceiver, IAnswerListener
         Tend();
     }
 
-    void IDatagramReceiver.OnDatagram(ReadOnlySpan<byte> datagram, long receivedAt)
+    /// <summary>Wants other settings from now on. What was not wanted before is asked for at once; the session goes on.</summary>
+    /// <param name="wanted">Setting ids.</param>
+    public void Want(IEnumerable<int> wanted)
     {
-        if (_items++ == 0)
-            _workEnds = _clock.GetTimestamp() + _times.Work;
-        _lastReceived = Math.Max(_lastReceived, receivedAt);
-        var known = _decoder.Counters.Messages;
-        _decoder.Take(datagram);
-        if (_decoder.Counters.Messages == known)
+        var now = _clock.GetTimestamp();
+        var isHurried = _rounds.IsHurried;
+        _wanted.Replace(wanted);
+        _rounds = new Rounds(_wanted.All, _profile.Follow, _times, _clock.TimestampFrequency);
+        _rounds.Hurry(isHurried, now);
+        _rounds.Start(now);
+        if (Phase == FollowPhase.Lost)
             return;
-        _heard = Math.Max(_heard, receivedAt);
-        if (Phase == FollowPhase.Lost && _profile.Identity is null)
-            BeginSession();
+        foreach (var endpoint in _wanted.Added)
+        {
+            if (Phase == FollowPhase.Reading)
+                _progress.Add(endpoint);
+            _queue.Ask(endpoint);
+        }
     }
-
-    void IAnswerListener.OnAnswer(int endpoint)
-    {
-        var wasAsked = _queue.IsInFlight(endpoint);
-        _queue.MarkAnswered(endpoint);
-        _known = endpoint;
-        _progress.MarkRead(endpoint);
-        if (_subscription.IsKeptBy(endpoint))
-            Kept();
-        var (changed, replaced) = (_changed, _replaced);
-        _changed = _replaced = false;
-        if (changed && (replaced || !wasAsked))
-            _confirmations.Add(endpoint, _clock.GetTimestamp());
-        if (!replaced)
-            return;
-        foreach (var rule in _rulesOf[endpoint])
-            Invalidate(rule);
-    }
-
-    void IAnswerListener.OnChange(int setting, bool wasFresh)
-    {
-        Batch.Change(setting);
-        _changed = true;
-        _replaced |= wasFresh;
-    }
-
-    void IAnswerListener.OnIdentity(in OscMessage message)
-    {
-        if (message.Tags.IsEmpty)
-            return;
-        _queue.MarkAnswered(_queue.Identity);
-        var expected = _greeting.Take(message, out var isNew);
-        if (expected && Phase == FollowPhase.Lost)
-            BeginSession();
-        else if (!expected && Phase != FollowPhase.Lost)
-            Lose(FollowEvent.AnotherDesk);
-        else if (!expected && isNew)
-            Tell(FollowEvent.AnotherDesk);
-        // A stranger is no silence.
-        _silenceTold |= !expected;
-        if (expected && _subscription.IsKeptByIdentity)
-            Kept();
-    }
-
-    void IAnswerListener.OnKeptAlive() => Kept();
-
-    void IAnswerListener.OnInvalidated(int rule) => Invalidate(rule);
 
     private void Kept()
     {
@@ -196,7 +150,7 @@ public sealed class DeskFollower : IDatagramReceiver, IAnswerListener
             return;
         // It sends changes only from now on: what changed before is asked for once more.
         _rounds.Hurry(false, _clock.GetTimestamp());
-        foreach (var endpoint in _wanted)
+        foreach (var endpoint in _wanted.All)
             _queue.Ask(endpoint);
     }
 
@@ -237,8 +191,8 @@ public sealed class DeskFollower : IDatagramReceiver, IAnswerListener
 
     private void AskAll()
     {
-        _progress.Begin(_wanted);
-        foreach (var endpoint in _wanted)
+        _progress.Begin(_wanted.All);
+        foreach (var endpoint in _wanted.All)
             _queue.AskAnew(endpoint);
     }
 
@@ -268,7 +222,7 @@ public sealed class DeskFollower : IDatagramReceiver, IAnswerListener
 
         foreach (var endpoint in endpoints)
         {
-            if (_isWanted[endpoint])
+            if (_wanted.Has(endpoint))
                 _queue.AskAnew(endpoint);
         }
     }
@@ -369,8 +323,8 @@ public sealed class DeskFollower : IDatagramReceiver, IAnswerListener
             _queue.Ask(_queue.Identity);
         else if (_known >= 0)
             _queue.AskFirst(_known);
-        else if (_wanted.Length > 0)
-            _queue.AskFirst(_wanted[_probed++ % _wanted.Length]);
+        else if (_wanted.All.Length > 0)
+            _queue.AskFirst(_wanted.All[_probed++ % _wanted.All.Length]);
     }
 
     private void Send()

@@ -21,6 +21,14 @@ internal sealed class ReadProgress(int endpoints)
         (_left, GivenUp) = (wanted.Length, 0);
     }
 
+    /// <summary>Adds one that is to be read too.</summary>
+    public void Add(int endpoint)
+    {
+        if (!_unread[endpoint])
+            _left++;
+        _unread[endpoint] = true;
+    }
+
     public void MarkRead(int endpoint)
     {
         if (_unread[endpoint])

@@ -30,6 +30,9 @@ internal sealed class Rounds
     /// <summary>When one of them has something to ask.</summary>
     public long NextDue => Math.Min(All.NextDue, Often?.NextDue ?? long.MaxValue);
 
+    /// <summary>Whether everything is asked within a second.</summary>
+    public bool IsHurried => ReferenceEquals(All, _eager);
+
     /// <summary>Begins their spacing now.</summary>
     public void Start(long now)
     {

@@ -31,7 +31,7 @@ internal sealed class BulkChange(LedgerBook book, Conditions conditions)
     /// <summary>Notes that a check went off plan.</summary>
     public void Add(TrackedFinding finding)
     {
-        if (finding.Origin != FindingOrigin.Check)
+        if (finding.Origin != FindingOrigin.Check || finding.Check.StandsAlone || book.Settles(finding.Key))
             return;
         if (WindowEnds is not null)
         {
@@ -51,6 +51,13 @@ internal sealed class BulkChange(LedgerBook book, Conditions conditions)
         AddRecent(finding);
         finding.IsGathering = true;
         GatherEnds ??= book.Now.Clock + LedgerNumbers.Gather;
+    }
+
+    /// <summary>Notes that a check is still off plan though its time to settle is over: many of those are one act too, a cue that never came.</summary>
+    public void Settled(TrackedFinding finding)
+    {
+        finding.PendingAt = book.Now.Clock;
+        Add(finding);
     }
 
     /// <summary>Adds one to those that went off plan of late.</summary>

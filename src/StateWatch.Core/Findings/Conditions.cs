@@ -45,9 +45,9 @@ internal sealed class Conditions(LedgerBook book, Damping damping)
         if (finding.Evidence != Evidence.Fresh)
             return;
         var fresh = book.Now.Clock - finding.Since;
-        if (finding.Condition == Condition.Pending && fresh + finding.Accumulated >= finding.Check.Timers.OnDelay())
+        if (finding.Condition == Condition.Pending && fresh + finding.Accumulated >= finding.Check.OnDelay)
             Raise(finding);
-        else if (finding.Condition == Condition.Clearing && fresh >= finding.Check.Timers.OffDelay())
+        else if (finding.Condition == Condition.Clearing && fresh >= finding.Check.OffDelay)
             Close(finding, CloseReason.Recovered);
     }
 
@@ -89,7 +89,12 @@ internal sealed class Conditions(LedgerBook book, Damping damping)
     private void Drift(TrackedFinding finding, Reading reading)
     {
         if (finding.Condition != Condition.Normal && finding.LastDrift == reading && finding.Condition != Condition.Clearing)
+        {
+            // Nothing new, but a plan read anew may ask for less time than before.
+            Elapse(finding);
             return;
+        }
+
         finding.LastDrift = reading;
         book.Touch(finding);
         switch (finding.Condition)

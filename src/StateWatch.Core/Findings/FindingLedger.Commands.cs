@@ -116,16 +116,37 @@ public sealed partial class FindingLedger
         return CommandOutcome.Done;
     }
 
-    /// <summary>Whether an open window speaks of a check: then its drift must be handed in with the live value, whenever that changes.</summary>
-    public bool Expects(int check)
+    /// <summary>Adds the checks of which open windows speak: their drift must be handed in with the live value, whenever that changes.</summary>
+    /// <param name="checks">Where their numbers are added, each once for every window.</param>
+    public void AddExpected(List<int> checks)
     {
-        for (var i = 0; i < _book.Windows.Count; i++)
+        foreach (var window in _book.Windows)
         {
-            if (_book.Windows[i].Names(_book.Checks[check].Key))
-                return true;
+            // What settles is held whatever its value.
+            for (var i = 0; i < window.Changes.Count && !window.IsSettling; i++)
+            {
+                if (_book.ByKey.TryGetValue(window.Changes[i].Key, out var finding) && finding is { IsRetired: false, Origin: FindingOrigin.Check })
+                    checks.Add(finding.Number);
+            }
         }
+    }
 
-        return false;
+    /// <summary>
+    /// Gives checks time to settle after a cue, whatever their values meanwhile: what is off plan is held and taken for no bulk change. What still is
+    /// at the end counts as having gone off plan then.
+    /// </summary>
+    /// <param name="id">Name of the window; an open one of the same name is replaced.</param>
+    /// <param name="by">Who or what brought it about.</param>
+    /// <param name="checks">Numbers of the checks.</param>
+    /// <param name="span">How long.</param>
+    /// <param name="now">The moment.</param>
+    public void Settle(string id, string by, IReadOnlyList<int> checks, TimeSpan span, Moment now)
+    {
+        Reach(now);
+        _book.Windows.RemoveAll(window => string.Equals(window.Id, id, StringComparison.Ordinal));
+        if (checks.Count > 0 && span > TimeSpan.Zero)
+            _book.Windows.Add(new ExpectedWindow(id, by, "settling", Later(span), [.. checks.Select(check => new ExpectedChange(_book.Checks[check].Key, []))]) { IsSettling = true });
+        JudgeExpected();
     }
 
     /// <summary>Ends a window before its time.</summary>
@@ -196,23 +217,25 @@ public sealed partial class FindingLedger
             }
         }
 
-        var open = _book.Windows.Count;
-        for (var i = open - 1; i >= 0; i--)
-        {
-            if (_book.Windows[i].Until <= now)
-                _book.Windows.RemoveAt(i);
-        }
-
-        if (_book.Windows.Count < open)
-            JudgeExpected();
+        if (!_book.Windows.Exists(window => window.Until <= now))
+            return;
+        var settled = _book.Windows.Where(window => window.IsSettling && window.Until <= now).SelectMany(static window => window.Changes).Select(static change => change.Key).ToHashSet(StringComparer.Ordinal);
+        _book.Windows.RemoveAll(window => window.Until <= now);
+        JudgeExpected(settled);
     }
 
-    private void JudgeExpected()
+    private void JudgeExpected() => JudgeExpected([]);
+
+    private void JudgeExpected(HashSet<string> settled)
     {
         foreach (var finding in _book.Checks)
         {
-            if (finding.Condition != Condition.Normal)
-                _book.Hold(finding, Holds.Expected, _book.Permits(finding));
+            if (finding.Condition == Condition.Normal)
+                continue;
+            var wasHeld = (finding.Holds & Holds.Expected) != Holds.None;
+            _book.Hold(finding, Holds.Expected, _book.Permits(finding));
+            if (wasHeld && (finding.Holds & Holds.Expected) == Holds.None && settled.Contains(finding.Key))
+                _bulk.Settled(finding);
         }
     }
 }

@@ -19,6 +19,7 @@ public sealed partial class FindingLedger
                 throw new ArgumentException($"{check.Id} is a finding of the watch itself", nameof(checks));
             finding.Check = check;
             finding.IsRetired = false;
+            finding.Number = _book.Checks.Count;
             _book.Checks.Add(finding);
             if (_view.IsSettling)
                 _book.Hold(finding, Holds.Settling, true);
@@ -34,7 +35,7 @@ public sealed partial class FindingLedger
     private void Retire(TrackedFinding finding)
     {
         if (finding.Condition != Condition.Normal)
-            _conditions.Close(finding, CloseReason.PlanChanged);
+            _conditions.Close(finding, _book.JudgedAnew);
         _bulk.Forget(finding);
         for (var hold = Holds.Settling; hold <= Holds.OutOfService; hold = (Holds)((int)hold << 1))
             _book.Hold(finding, hold, false);

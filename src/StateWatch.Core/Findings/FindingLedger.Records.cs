@@ -66,9 +66,9 @@ public sealed partial class FindingLedger
     /// <summary>One finding, or null when no check has that key.</summary>
     public FindingRecord? Find(string key) => _book.ByKey.TryGetValue(key, out var finding) ? Write(finding) : null;
 
-    /// <summary>The findings that something is to be told of, is held, or was told and not cleared, by key.</summary>
+    /// <summary>The findings that something is to be told of, is held by more than the beginning, or was told and not cleared, by key.</summary>
     public IReadOnlyList<FindingRecord> Standing() =>
-        [.. _book.ByKey.Values.Where(static finding => finding.Condition != Condition.Normal || finding.IsLatched || finding.Level.IsOpen || finding.Holds != Holds.None)
+        [.. _book.ByKey.Values.Where(static finding => finding.Condition != Condition.Normal || finding.IsLatched || finding.Level.IsOpen || (finding.Holds & ~Holds.Settling) != Holds.None)
             .OrderBy(static finding => finding.Key, StringComparer.Ordinal).Select(Write)];
 
     private FindingRecord Write(TrackedFinding finding) => FindingRecords.Write(finding, _book);

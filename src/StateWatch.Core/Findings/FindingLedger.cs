@@ -136,11 +136,14 @@ public sealed partial class FindingLedger
     /// The plan or a rule changed. What has the same id goes on with its timers; what is gone is closed. What every check says must be handed in at the
     /// same moment: where that is a match, it is closed without delay, because the plan changed.
     /// </summary>
+    /// <param name="checks">What is watched from now on.</param>
+    /// <param name="now">The moment.</param>
+    /// <param name="why">What is told of what is closed by it: another plan, or another phase or cue of the same plan.</param>
     /// <exception cref="ArgumentException">Two checks have one id.</exception>
-    public void Reload(IReadOnlyList<WatchedCheck> checks, Moment now)
+    public void Reload(IReadOnlyList<WatchedCheck> checks, Moment now, CloseReason why = CloseReason.PlanChanged)
     {
         Reach(now);
-        _book.JudgedAnew = CloseReason.PlanChanged;
+        _book.JudgedAnew = why;
         SetChecks(checks);
     }
 

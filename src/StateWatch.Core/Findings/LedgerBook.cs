@@ -100,6 +100,18 @@ internal sealed class LedgerBook(string desk)
         return false;
     }
 
+    /// <summary>Whether a cue gives a check time to settle, whatever its value.</summary>
+    public bool Settles(string key)
+    {
+        for (var i = 0; i < Windows.Count; i++)
+        {
+            if (Windows[i].IsSettling && Windows[i].Names(key))
+                return true;
+        }
+
+        return false;
+    }
+
     /// <summary>When time alone next changes a finding; those that it never does are forgotten.</summary>
     public TimeSpan FindingsDue()
     {

@@ -29,6 +29,9 @@ public sealed record ExpectedChange(string Key, IReadOnlyList<string> Values);
 /// <param name="Changes">What is expected; at least one.</param>
 public sealed record ExpectedWindow(string Id, string By, string Why, TimeSpan Until, IReadOnlyList<ExpectedChange> Changes)
 {
+    /// <summary>Whether it is no expected change but the time a desk is given to get to another plan: any value is permitted, and what is off plan at the end begins then.</summary>
+    public bool IsSettling { get; init; }
+
     /// <summary>Whether it speaks of a check.</summary>
     internal bool Names(string key)
     {
@@ -46,7 +49,7 @@ public sealed record ExpectedWindow(string Id, string By, string Why, TimeSpan U
     {
         for (var i = 0; i < Changes.Count; i++)
         {
-            if (live is not null && string.Equals(Changes[i].Key, key, StringComparison.Ordinal) && Changes[i].Values.Contains(live))
+            if (string.Equals(Changes[i].Key, key, StringComparison.Ordinal) && (IsSettling || (live is not null && Changes[i].Values.Contains(live))))
                 return true;
         }
 

@@ -39,10 +39,10 @@ public readonly record struct Reading(ReadingKind Kind, Severity Severity = Seve
     public static Reading Drift(Severity severity, string? live = null, int band = 0) => new(ReadingKind.Drift, severity, Band: band, Live: live);
 
     /// <summary>What a check of the live audit says: one that is violated but not told, being free in this phase or explained by another, is as good as kept.</summary>
-    public static Reading Of(Verdict verdict, Severity severity) => verdict switch
+    public static Reading Of(Verdict verdict, Severity severity, EdgeDistance distance = default) => verdict switch
     {
-        Verdict.Violated when severity > Severity.Silent => Drift(severity),
+        Verdict.Violated when severity > Severity.Silent => Drift(severity, band: distance.Band),
         Verdict.CannotTell => Unknown,
-        _ => Match,
+        _ => distance.IsAtEdge ? OuterMatch : Match,
     };
 }

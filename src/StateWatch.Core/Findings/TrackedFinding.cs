@@ -11,6 +11,9 @@ internal sealed class TrackedFinding(string key, WatchedCheck check, FindingOrig
 
     public WatchedCheck Check { get; set; } = check;
 
+    /// <summary>Its number among the checks that are watched, while it is one.</summary>
+    public int Number { get; set; }
+
     /// <summary>No plan has it any more; it stays until every sink that was told has been told otherwise.</summary>
     public bool IsRetired { get; set; }
 
@@ -80,9 +83,9 @@ internal sealed class TrackedFinding(string key, WatchedCheck check, FindingOrig
         {
             var due = TimeSpan.MaxValue;
             if (Evidence == Evidence.Fresh && Condition == Condition.Pending)
-                due = Since + Check.Timers.OnDelay() - Accumulated;
+                due = Since + Check.OnDelay - Accumulated;
             else if (Evidence == Evidence.Fresh && Condition == Condition.Clearing)
-                due = Since + Check.Timers.OffDelay();
+                due = Since + Check.OffDelay;
             due = Earlier(due, Acknowledgement?.Until);
             due = Earlier(due, Shelf?.Until);
             due = Earlier(due, OutOfService?.Until);

@@ -15,6 +15,9 @@ internal sealed class Statement(SettingValue planned, SettingValue low, SettingV
     /// <summary>Highest allowed value; equal to the lowest when only one is allowed.</summary>
     public SettingValue High { get; } = high;
 
+    /// <summary>What lies well inside, where a tolerance says how far values may lie.</summary>
+    public InnerBand? Inner { get; init; }
+
     /// <summary>Weight of the line.</summary>
     public int Rank { get; } = rank;
 
@@ -73,6 +76,12 @@ public sealed class Expectation
             return live.Step >= Low.Step && live.Step <= High.Step;
         return live.Number >= Low.Number && live.Number <= High.Number;
     }
+
+    /// <summary>Whether an allowed value lies well inside the tolerance: only then is a drift over (80 % of it, at least one step of the desk narrower).</summary>
+    public bool IsWellInside(SettingValue live) => Statement.Inner?.Holds(live) ?? true;
+
+    /// <summary>How far a value that is not allowed lies away: how many tolerances beyond the first, from zero; 0 where nothing measures that.</summary>
+    public int BandOf(SettingValue live) => Statement.Inner?.BandOf(live) ?? 0;
 
     /// <summary>Whether two expectations allow the same values.</summary>
     public bool SameAs(Expectation other) => ReferenceEquals(Statement, other.Statement) || (Low == other.Low && High == other.High);

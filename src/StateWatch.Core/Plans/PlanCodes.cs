@@ -27,7 +27,7 @@ public static class PlanCodes
     public static readonly DiagnosticCode NameTwice = new("name-twice", Error, "One name stands for two feeds, groups or effects.");
 
     /// <summary>A tolerance that the desk's steps cannot honour.</summary>
-    public static readonly DiagnosticCode ToleranceTooSmall = new("tolerance-too-small", Error, "A tolerance is smaller than half of the desk's own step.");
+    public static readonly DiagnosticCode ToleranceTooSmall = new("tolerance-too-small", Error, "A tolerance is smaller than the desk's own step.");
 
     /// <summary>A set of alternatives of one.</summary>
     public static readonly DiagnosticCode OneOfAlone = new("one-of-alone", Error, "A line says that any one of its inputs will do, but it is a single input.");

@@ -22,6 +22,9 @@ internal sealed class StatementTable(DeskProfile profile, ToleranceTable toleran
 
     // Looking through every path of a desk takes milliseconds; a hostile file could ask for it a hundred thousand times.
     private const int MostSuggestions = 20;
+
+    // The desk's own grid is rounded: a tenth of a decibel must not be smaller than a step of a tenth.
+    private const double Slack = 1e-6;
     private int _suggestions;
 
     /// <summary>How much the plan may still say.</summary>
@@ -233,12 +236,12 @@ internal sealed class StatementTable(DeskProfile profile, ToleranceTable toleran
         }
 
         var step = scale.StepAround(wanted);
-        if (inline is not null && tolerance > 0 && tolerance < step / 2)
-            Report(PlanCodes.ToleranceTooSmall, at, $"{setting.Path}: the desk moves in steps of {step:0.###} there, so a tolerance of {inline} can never be told apart", "allow at least one step");
+        if (inline is not null && tolerance > 0 && tolerance < step - Slack)
+            Report(PlanCodes.ToleranceTooSmall, at, $"{setting.Path}: the desk moves in steps of {step:0.###} there, so the next position is already outside {inline}", "allow at least one step");
         if (double.IsFinite(wanted) && Math.Abs(planned.Number - wanted) > Math.Max(0.05, tolerance))
             Report(PlanCodes.OffGrid, at, $"{setting.Path}: this desk has no {text}; the nearest is {profile.Format(planned)}", null);
         var (low, high) = scale.Around(double.IsFinite(wanted) && scale.Steps > 0 && tolerance == 0 ? planned.Number : wanted, tolerance);
-        return new Statement(planned, low, high, rank, at);
+        return new Statement(planned, low, high, rank, at) { Inner = InnerBand.Of(scale, wanted, tolerance, low, high) };
     }
 
     private static (string Value, string? Tolerance) SplitTolerance(string text, Codec codec)

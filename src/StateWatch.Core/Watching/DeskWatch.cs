@@ -1,5 +1,9 @@
+using System.Collections.Concurrent;
+using StateWatch.Core.Auditing;
+using StateWatch.Core.Desks;
 using StateWatch.Core.Findings;
 using StateWatch.Core.Links;
+using StateWatch.Core.Plans;
 
 namespace StateWatch.Core.Watching;
 
@@ -7,32 +11,182 @@ namespace StateWatch.Core.Watching;
 /// The watch of one desk, without threads, files or sockets: follows it, judges it, lets its findings live, takes orders. One thread calls
 /// <see cref="Next"/> again and again and takes what came about; anybody may give orders and look at the status.
 /// </summary>
-public sealed class DeskWatch
+/// <remarks>
+/// Everything in a batch is decided at one of two moments, before and after the link was listened to. All outputs wait until they are taken, so a
+/// writer that is slow makes them longer, never the loop slower.
+/// </remarks>
+public sealed partial class DeskWatch : IDisposable
 {
+    private static readonly TimeSpan BetweenJournals = TimeSpan.FromSeconds(0.5);
+    private static readonly TimeSpan BetweenStatuses = TimeSpan.FromSeconds(1);
+    private static readonly TimeSpan BetweenSamples = TimeSpan.FromMinutes(1);
+
+    private readonly ConcurrentQueue<WatchOrder> _orders = new();
+    private readonly SteppedLink _link;
+    private readonly DeskFollower _follower;
+    private readonly FindingLedger _ledger;
+    private readonly WatchWords _words;
+    private readonly SettingJournal _journal;
+    private readonly List<LedgerEvent> _events = [];
+    private readonly List<Alert> _alerts = [];
+    private readonly List<SettingChange> _changes = [];
+    private readonly List<ShowEvent> _happenings = [];
+    private readonly List<CoverageSample> _samples = [];
+    private readonly Dictionary<string, int> _checkOf = new(StringComparer.Ordinal);
+    private WatchedPlan _plan;
+    private FollowedAudit _followed;
+    private AuditReadings _readings;
+    private ShowStanding _standing;
+    private DeskStatus _status;
+    private long _ledgerSession;
+    private FollowEvent _lostBy = FollowEvent.DeskSilent;
+    private TimeSpan _nextJournal;
+    private TimeSpan _nextStatus;
+    private TimeSpan _nextSample;
+
     /// <summary>Prepares a watch.</summary>
     /// <param name="desk">site/desk.</param>
     /// <param name="plan">The plan; it has no faults.</param>
     /// <param name="reader">The link. Its clock rules everything.</param>
     /// <param name="sinks">Names of those who are told.</param>
     /// <param name="stored">What was stored of the desk, or null.</param>
-    public DeskWatch(string desk, WatchedPlan plan, IDeskReader reader, IReadOnlyList<string> sinks, StoredDesk? stored) =>
-        throw new NotSupportedException();
+    /// <param name="phase">The phase to begin with; null for the one that was stored, or that the plan says for sweeps.</param>
+    /// <exception cref="ArgumentException">Two sinks have one name.</exception>
+    public DeskWatch(string desk, WatchedPlan plan, IDeskReader reader, IReadOnlyList<string> sinks, StoredDesk? stored, Phase? phase = null)
+    {
+        (Desk, _plan) = (desk, plan);
+        _link = new SteppedLink(reader);
+        var now = _link.Now;
+        _standing = Begin(stored?.Standing, phase, now);
+        var audit = new LiveAudit(plan.For(_standing.Phase, _standing.Cue));
+        var state = new DeskState(plan.Profile);
+        _follower = new DeskFollower(plan.Profile, state, _link, audit.Inputs);
+        _followed = new FollowedAudit(_follower, audit);
+        _journal = new SettingJournal(plan.Profile.Settings.Count);
+        _words = new WatchWords(stored?.Words);
+        var checks = AuditReadings.ChecksOf(audit, state);
+        _ledger = stored is null ? new FindingLedger(desk, checks, sinks, now) : FindingLedger.Restore(stored.Ledger, checks, sinks, now);
+        _readings = new AuditReadings(audit, _ledger);
+        Number(checks);
+        _ledger.Start(now);
+        (_nextJournal, _nextStatus, _nextSample) = (now.Clock, now.Clock, now.Clock + BetweenSamples);
+        Happened(now, ShowEventKind.WatchBegan, $"{_standing.Show}, plan {plan.Fingerprint[..Math.Min(12, plan.Fingerprint.Length)]}", null);
+        _status = WriteStatus(now);
+    }
 
-    /// <summary>One batch: takes orders, waits for the desk for so long at the most, judges, lets time pass.</summary>
-    public void Next(TimeSpan atMost) => throw new NotSupportedException();
-
-    /// <summary>Gives an order, from any thread.</summary>
-    public void Order(WatchOrder order) => throw new NotSupportedException();
-
-    /// <summary>What came about since it was last taken; null when there is nothing to store. On the thread of <see cref="Next"/>.</summary>
-    public WatchOutput? Take() => throw new NotSupportedException();
+    /// <summary>site/desk.</summary>
+    public string Desk { get; }
 
     /// <summary>How it stands, as of a second ago at the most; from any thread.</summary>
-    public DeskStatus Status => throw new NotSupportedException();
+    public DeskStatus Status => Volatile.Read(ref _status);
+
+    /// <summary>Called on the thread of <see cref="Next"/> after each batch in which something came in, with the time from its first datagram to the decision.</summary>
+    public Action<TimeSpan>? Decided { get; set; }
+
+    /// <summary>The plan that it goes by.</summary>
+    public WatchedPlan Plan => _plan;
+
+    /// <summary>Writes everything down by which it decides, from the next batch on; null for nobody.</summary>
+    public IWatchTape? Tape
+    {
+        get => _link.Tape;
+        set => _link.Tape = value;
+    }
+
+    /// <summary>Gives an order, from any thread; it is taken in the next batch.</summary>
+    public void Order(WatchOrder order) => _orders.Enqueue(order);
+
+    /// <summary>One batch: takes orders, waits for the desk for so long at the most, judges, lets time pass.</summary>
+    /// <param name="atMost">How long to wait when nothing comes in and nothing is due; orders wait as long.</param>
+    public void Next(TimeSpan atMost)
+    {
+        _link.Step();
+        var now = _link.Now;
+        Tape?.BatchBegan(_link.Clock.GetTimestamp(), now.Wall);
+        TakeOrders(now);
+        var wait = now.Clock + atMost;
+        if (_ledger.NextDue is { } due && due < wait)
+            wait = due > now.Clock ? due : now.Clock;
+        _followed.Next(_link.TimestampOf(wait), _plan.Document.DayOf(now.Wall));
+        now = _link.Now;
+        _journal.Note(_follower.Batch.Changed);
+        HandIn(now);
+        _ledger.Advance(now);
+        CollectOutputs();
+        if (_link.FirstReceived != 0)
+            Decided?.Invoke(_link.TrueClock.GetElapsedTime(_link.FirstReceived));
+        if (now.Clock >= _nextJournal)
+            WriteJournal(now);
+        if (now.Clock >= _nextStatus)
+            (_nextStatus, _status) = (now.Clock + BetweenStatuses, WriteStatus(now));
+        Tape?.BatchEnded(_link.Clock.GetTimestamp(), now.Wall);
+    }
+
+    /// <summary>
+    /// What came about since it was last taken, of the moment of the last batch; null when there is nothing to store. On the thread of
+    /// <see cref="Next"/>. Take it only when whoever stores has room: until then it grows.
+    /// </summary>
+    public WatchOutput? Take()
+    {
+        var findings = TakeFindings();
+        var output = new WatchOutput(Desk, _ledger.State, _standing)
+        {
+            Findings = findings,
+            Events = [.. _events],
+            Alerts = [.. _alerts],
+            Changes = [.. _changes],
+            Happenings = [.. _happenings],
+            Coverage = [.. _samples],
+        };
+        if (output.IsEmpty)
+            return null;
+        _events.Clear();
+        _alerts.Clear();
+        _changes.Clear();
+        _happenings.Clear();
+        _samples.Clear();
+        return output;
+    }
+
+    /// <summary>Everything that is remembered, for a watch that goes on in place of this one; what was not taken is no part of it.</summary>
+    public StoredDesk Export()
+    {
+        var record = _ledger.Export(_link.Now);
+        CollectOutputs();
+        var words = new Dictionary<string, AlertWords>(StringComparer.Ordinal);
+        foreach (var finding in record.Findings)
+        {
+            if (_words.Last(finding.Key) is { } said)
+                words[finding.Key] = said;
+        }
+
+        return new StoredDesk(record, _standing, words);
+    }
 
     /// <summary>Ends it in order: the last of the journal is in what is taken next. On the thread of <see cref="Next"/>.</summary>
-    public void End(string by) => throw new NotSupportedException();
+    /// <param name="by">Who or what ends it.</param>
+    public void End(string by)
+    {
+        _link.Step();
+        var now = _link.Now;
+        _ledger.Advance(now);
+        CollectOutputs();
+        WriteJournal(now);
+        Happened(now, ShowEventKind.WatchEnded, _standing.Show, by);
+    }
 
-    /// <summary>Now, on both clocks of the link.</summary>
-    internal static Moment Now(IDeskReader reader) => new(reader.Clock.GetElapsedTime(0), reader.Clock.GetUtcNow());
+    /// <summary>Closes the link.</summary>
+    public void Dispose() => _link.Dispose();
+
+    private void WriteJournal(Moment now)
+    {
+        _nextJournal = now.Clock + BetweenJournals;
+        _journal.Write(_follower.State, _followed.Audit.Plan, now.Wall, _changes);
+        if (now.Clock < _nextSample)
+            return;
+        _nextSample = now.Clock + BetweenSamples;
+        _samples.Add(Sample(now));
+    }
+
+    private void Happened(Moment now, ShowEventKind kind, string text, string? by) => _happenings.Add(new ShowEvent(now.Wall, kind, text, by));
 }

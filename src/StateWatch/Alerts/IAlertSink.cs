@@ -15,8 +15,8 @@ internal interface IAlertSink : IAsyncDisposable
     /// <summary>Sends one, and waits until it was taken.</summary>
     ValueTask<Delivery> Send(WaitingAlert alert, CancellationToken cancel);
 
-    /// <summary>Tells it that the watch is alive and how a desk stands; called about every 30 s, for each desk. A sink that has no use for it does nothing.</summary>
-    ValueTask Beat(DeskStatus status, CancellationToken cancel);
+    /// <summary>Tells it that the watch is alive and how a desk stands; called about every 30 s, for each desk. A sink that has no use for it says taken.</summary>
+    ValueTask<Delivery> Beat(DeskStatus status, CancellationToken cancel);
 }
 
 /// <summary>What became of a delivery.</summary>

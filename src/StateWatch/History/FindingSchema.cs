@@ -52,6 +52,7 @@ internal static class FindingSchema
             key text NOT NULL,
             id text NOT NULL,
             at bigint NOT NULL,
+            recorded bigint NOT NULL,
             kind text NOT NULL,
             severity text NOT NULL,
             alert text NOT NULL,

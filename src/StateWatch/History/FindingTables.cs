@@ -8,7 +8,7 @@ namespace StateWatch.History;
 /// <summary>Findings, their journal and that of the show in the tables of <see cref="FindingSchema"/>.</summary>
 internal static class FindingTables
 {
-    public static void Write(ISqlSession session, WatchOutput output)
+    public static void Write(ISqlSession session, WatchOutput output, DateTimeOffset now)
     {
         session.Run(
             "INSERT INTO desk (desk, at, ledger, standing) VALUES ($1, $2, $3, $4) "
@@ -29,7 +29,7 @@ internal static class FindingTables
         }
 
         foreach (var alert in output.Alerts)
-            Outbox.Add(session, output.Desk, alert);
+            Outbox.Add(session, output.Desk, alert, now);
     }
 
     /// <summary>What is stored of a desk; a finding that cannot be read is left out and told.</summary>

@@ -49,7 +49,14 @@ internal interface IWatchHistory : IDisposable
 /// <param name="Row">Its number, rising.</param>
 /// <param name="Alert">What is to be sent.</param>
 /// <param name="Gap">How many older ones of this finding were thrown away before it.</param>
-internal readonly record struct WaitingAlert(long Row, Alert Alert, int Gap);
+internal readonly record struct WaitingAlert(long Row, Alert Alert, int Gap)
+{
+    /// <summary>When it was committed; null where that is not kept.</summary>
+    public DateTimeOffset? RecordedAt { get; init; }
+
+    /// <summary>0 for a row of the outbox. Else it is in memory only, because the history could not be written: it is the so-manieth after the row of that number.</summary>
+    public int Unrecorded { get; init; }
+}
 
 /// <summary>The history could not be read or written.</summary>
 /// <param name="what">What could not be done, where, why, and what to do.</param>

@@ -8,12 +8,12 @@ namespace StateWatch.History;
 /// </summary>
 internal static class Outbox
 {
-    public static void Add(ISqlSession session, string desk, Alert alert)
+    public static void Add(ISqlSession session, string desk, Alert alert, DateTimeOffset now)
     {
         var told = alert.Told;
         session.Run(
-            "INSERT INTO announcement (site, desk, sink, key, id, at, kind, severity, alert) VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9) ON CONFLICT (sink, id, at) DO NOTHING",
-            SiteOf(desk), desk, told.Sink, WholeText.ForColumn(told.Key), WholeText.ForColumn(told.Id), Columns.Of(told.At.Wall),
+            "INSERT INTO announcement (site, desk, sink, key, id, at, recorded, kind, severity, alert) VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10) ON CONFLICT (sink, id, at) DO NOTHING",
+            SiteOf(desk), desk, told.Sink, WholeText.ForColumn(told.Key), WholeText.ForColumn(told.Id), Columns.Of(told.At.Wall), Columns.Of(now),
             told.Digest is null ? told.Level.Kind.ToString() : "Digest", told.Level.Severity.ToString(), JsonSerializer.Serialize(alert, HistoryJson.Default.Alert));
     }
 
@@ -21,13 +21,13 @@ internal static class Outbox
     public static List<WaitingAlert> Waiting(ISqlSession session, string? site, string sink, int most, Action<string> notice)
     {
         var waiting = new List<WaitingAlert>();
-        var rows = session.Ask($"SELECT number, alert, gap FROM announcement WHERE sink = $1 AND state = 'waiting'{OfSite(site, 3)} ORDER BY number LIMIT $2",
-            static row => (Row: row.GetInt64(0), Alert: row.GetString(1), Gap: row.GetInt32(2)), Values(site, sink, most));
+        var rows = session.Ask($"SELECT number, alert, gap, recorded FROM announcement WHERE sink = $1 AND state = 'waiting'{OfSite(site, 3)} ORDER BY number LIMIT $2",
+            static row => (Row: row.GetInt64(0), Alert: row.GetString(1), Gap: row.GetInt32(2), At: row.TimeAt(3)), Values(site, sink, most));
         foreach (var row in rows)
         {
             try
             {
-                waiting.Add(new WaitingAlert(row.Row, JsonSerializer.Deserialize(row.Alert, HistoryJson.Default.Alert)!, row.Gap));
+                waiting.Add(new WaitingAlert(row.Row, JsonSerializer.Deserialize(row.Alert, HistoryJson.Default.Alert)!, row.Gap) { RecordedAt = row.At });
             }
             catch (JsonException problem)
             {

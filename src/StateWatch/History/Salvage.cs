@@ -9,7 +9,7 @@ internal static class Salvage
     [
         ("desk", "desk, at, ledger, standing", ""),
         ("finding", "key, desk, episode, is_open, severity, record, words", ""),
-        ("announcement", "number, site, desk, sink, key, id, at, kind, severity, alert, state, gap", " WHERE state = 'waiting'"),
+        ("announcement", "number, site, desk, sink, key, id, at, recorded, kind, severity, alert, state, gap", " WHERE state = 'waiting'"),
     ];
 
     /// <summary>Copies it into a new file and says how much it was.</summary>

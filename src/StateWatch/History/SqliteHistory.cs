@@ -16,6 +16,7 @@ internal sealed class SqliteHistory : IWatchHistory
     private static readonly TimeSpan LedgerAtLeastEvery = TimeSpan.FromSeconds(1);
     private readonly Lock _gate = new();
     private readonly HistoryOptions _options;
+    private readonly TimeProvider _clock;
     private readonly SqliteFile _findings;
     private readonly SqliteFile _observations;
     private readonly HistoryNotices _notices = new();
@@ -24,7 +25,7 @@ internal sealed class SqliteHistory : IWatchHistory
 
     /// <summary>A history; its files are opened when they are first used.</summary>
     /// <param name="options">Where, and how much is kept.</param>
-    /// <param name="clock">The time of day, for names of files that are moved aside.</param>
+    /// <param name="clock">The time of day.</param>
     /// <param name="freeBytes">How much of the folder's disk is free; by default asks the system.</param>
     /// <param name="opened">Called with each connection that was opened.</param>
     /// <exception cref="HistoryException">The options make no sense.</exception>
@@ -33,6 +34,7 @@ internal sealed class SqliteHistory : IWatchHistory
         if (options.Fault is { } fault)
             throw new HistoryException(fault);
         _options = options;
+        _clock = clock;
         _findings = new SqliteFile(Path.Combine(options.Folder, FindingsFile), FindingSchema.Migrations, "FULL", clock, _notices.Add) { Opened = opened, Salvage = Salvage.Into };
         _observations = new SqliteFile(Path.Combine(options.Folder, ObservationsFile), ObservationSchema.Migrations, "NORMAL", clock, _notices.Add) { Opened = opened };
         _retention = new Retention(_findings, _observations, _gate, options, freeBytes ?? Retention.FreeBytes);
@@ -58,7 +60,7 @@ internal sealed class SqliteHistory : IWatchHistory
                 _findings.Transact(session =>
                 {
                     foreach (var output in weighty)
-                        FindingTables.Write(session, output);
+                        FindingTables.Write(session, output, _clock.GetUtcNow());
                     return 0;
                 });
                 foreach (var output in weighty)

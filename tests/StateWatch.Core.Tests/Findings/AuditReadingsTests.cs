@@ -1,3 +1,4 @@
+using CsCheck;
 using StateWatch.Core.Desks;
 using StateWatch.Core.Findings;
 using StateWatch.Core.Plans;
@@ -46,6 +47,97 @@ public class AuditReadingsTests
         readings.HandIn(At(4000));
         ledger.Advance(At(4010));
         Assert.Equal(LevelKind.None, Assert.Single(ledger.Announcements).Level.Kind);
+    }
+
+    [Theory]
+    [MemberData(nameof(ShippedShow.All), MemberType = typeof(ShippedShow))]
+    public void Handing_in_what_moved_is_handing_in_everything(string show)
+    {
+        var shipped = ShippedShow.Of(show);
+        var desk = new LiveDesk(shipped.Plan(Phase.Doors, null));
+        var ((one, some), (other, all)) = (Watch(desk), Watch(desk));
+        var checks = AuditReadings.ChecksOf(desk.Live, desk.State);
+        var happenings = DeskChange.Any.Array[150].Generate(new PCG(5, (ulong)TestSeed.Value), null, out _);
+        var random = new Random(TestSeed.Value);
+        var (seconds, told) = (10.0, 0);
+        foreach (var happening in happenings)
+        {
+            happening.Happen(desk, shipped.Incidents);
+            desk.Live.Judge(desk.State);
+            // Now and then a judgement is not handed in at all.
+            if (random.Next(8) == 0)
+                continue;
+            some.HandIn(At(seconds));
+            all.HandIn(At(seconds), true);
+            seconds += random.Next(60) / 10.0;
+            one.Advance(At(seconds));
+            other.Advance(At(seconds));
+            Assert.Equal(other.Announcements.Select(LedgerWords.Of), one.Announcements.Select(LedgerWords.Of));
+            Assert.Equal(other.Events, one.Events);
+            told += one.Announcements.Count;
+            one.ClearOutputs();
+            other.ClearOutputs();
+            foreach (var check in checks)
+                Assert.Equal(other.Find($"hall/desk/{check.Id}")!.Reading, one.Find($"hall/desk/{check.Id}")!.Reading);
+        }
+
+        Assert.InRange(told, 5, int.MaxValue);
+    }
+
+    [Fact]
+    public void A_level_that_moves_farther_is_told_again_and_is_over_only_well_inside_its_tolerance()
+    {
+        // A group fader of the weekly show, planned at 0 dB with a tolerance of 1 dB.
+        var desk = new LiveDesk(DemoShow.Plan(Phase.Doors));
+        var fader = desk.Plan.Profile.Find("group/3/fader");
+        var (ledger, readings) = Watch(desk);
+        var key = $"hall/desk/drift:{desk.Plan.Profile.Settings[fader].Path}";
+        double seconds = 20;
+        Move("-4 dB");
+        Assert.Equal((Condition.Active, 3), (ledger.Find(key)!.Condition, ledger.Find(key)!.LastDrift.Band));
+        Assert.Equal(CommandOutcome.Done, ledger.Acknowledge(key, "Ada", At(seconds)));
+        Move("-4.4 dB");
+        Assert.Equal(Attention.Acked, ledger.Find(key)!.Attention);
+        Move("-6 dB");
+        Assert.Equal(Attention.Unacked, ledger.Find(key)!.Attention);
+        Assert.Equal(5, ledger.Find(key)!.LastDrift.Band);
+        Move("-0.9 dB");
+        Assert.Equal(Condition.Active, ledger.Find(key)!.Condition);
+        Assert.Equal(Reading.OuterMatch, ledger.Find(key)!.Reading);
+        Move("-0.6 dB");
+        Assert.Equal(Condition.Normal, ledger.Find(key)!.Condition);
+
+        void Move(string text)
+        {
+            desk.Set("group/3/fader", text);
+            desk.Live.Judge(desk.State);
+            readings.HandIn(At(seconds));
+            ledger.Advance(At(seconds += 10));
+        }
+    }
+
+    [Fact]
+    public void Handing_in_what_did_not_change_allocates_nothing()
+    {
+        var desk = new LiveDesk(DemoShow.Plan(Phase.Doors));
+        var (ledger, readings) = Watch(desk);
+        var fader = desk.Plan.Profile.Find("group/3/fader");
+        SettingValue[] values = [.. new[] { "-0.2 dB", "0.3 dB" }.Select(text => desk.Plan.Profile.Settings[fader].Codec.TryParse(text, out var value, out _) ? value : default)];
+        double seconds = 20;
+        Ride();
+        Assert.Equal(0, Allocations.Least(Ride));
+        Assert.DoesNotContain(ledger.Events, static line => line.Kind == LedgerEventKind.Drifted);
+
+        void Ride()
+        {
+            foreach (var value in values)
+            {
+                desk.State.Apply(fader, value);
+                desk.Live.Changed(fader);
+                desk.Live.Judge(desk.State);
+                readings.HandIn(At(seconds += 0.1));
+            }
+        }
     }
 
     [Fact]

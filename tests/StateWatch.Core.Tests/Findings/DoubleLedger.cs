@@ -16,6 +16,7 @@ internal sealed class DoubleLedger
     private bool[] _isPlanned = [.. Enumerable.Repeat(true, Checks)];
     private TimeSpan _base = TimeSpan.FromHours(3);
     private int _tick;
+    private int _revision;
     private long _session;
 
     public DoubleLedger(bool connects)
@@ -35,9 +36,16 @@ internal sealed class DoubleLedger
 
     private Moment Now => new(_base + Ticks(_tick), Morning + Ticks(_tick));
 
-    public static WatchedCheck Check(int number) => new($"rule-{number % 5}:input/{number:00}", (TimerClass)(number % 3), number % 7 == 3, number % 8 == 5);
+    // Every fourth has delays of its own, and a plan that is read anew may change them.
+    private static int? OwnOn(int number, int revision) => number % 4 == 1 ? ((int[])[150, 0, 7, 40])[(number / 4 + revision) % 4] : null;
 
-    public static ModelRow Row(int number) => new(Key(number), (int[])[3, 20, 10] is var on ? on[number % 3] : 0, (int[])[20, 50, 50] is var off ? off[number % 3] : 0, number % 7 == 3, number % 8 == 5, "plan");
+    private static int? OwnOff(int number, int revision) => number % 8 == 1 ? 30 + 25 * (revision % 3) : null;
+
+    public static WatchedCheck Check(int number, int revision) => new($"rule-{number % 5}:input/{number:00}", (TimerClass)(number % 3), number % 7 == 3, number % 8 == 5,
+        OwnOn(number, revision) is { } on ? Ticks(on) : null, OwnOff(number, revision) is { } off ? Ticks(off) : null);
+
+    public static ModelRow Row(int number, int revision) => new(Key(number), OwnOn(number, revision) ?? ((int[])[3, 20, 10])[number % 3], OwnOff(number, revision) ?? ((int[])[20, 50, 50])[number % 3],
+        number % 7 == 3, number % 8 == 5, "plan");
 
     public static string Key(int number) => $"hall/desk/rule-{number % 5}:input/{number:00}";
 
@@ -106,9 +114,9 @@ internal sealed class DoubleLedger
 
     private static string From(List<string> lines, int first) => string.Join("\n  ", lines.Skip(first).Take(3));
 
-    private IReadOnlyList<WatchedCheck> Plan() => [.. Enumerable.Range(0, Checks).Where(number => _isPlanned[number]).Select(Check)];
+    private IReadOnlyList<WatchedCheck> Plan() => [.. Enumerable.Range(0, Checks).Where(number => _isPlanned[number]).Select(number => Check(number, _revision))];
 
-    private IEnumerable<ModelRow> ModelPlan() => Enumerable.Range(0, Checks).Where(number => _isPlanned[number]).Select(Row);
+    private IEnumerable<ModelRow> ModelPlan() => Enumerable.Range(0, Checks).Where(number => _isPlanned[number]).Select(number => Row(number, _revision));
 
     private void Wait(int ticks)
     {
@@ -245,6 +253,7 @@ internal sealed class DoubleLedger
 
     private void Reload(int number, bool flag)
     {
+        _revision = number;
         _isPlanned = [.. Enumerable.Range(0, Checks).Select(check => flag || (check * 7 + number) % 5 != 0)];
         _ledger.Reload(Plan(), Now);
         _model.Reload(ModelPlan());

@@ -148,7 +148,7 @@ internal sealed partial class LedgerModel
     private void SetPlan(IEnumerable<ModelRow> plan)
     {
         var before = _plan;
-        _plan = [.. plan.Select(row => _rows.TryGetValue(row.Key, out var known) ? known : Add(row))];
+        _plan = [.. plan.Select(row => _rows.TryGetValue(row.Key, out var known) ? known.TimedAs(row) : Add(row))];
         foreach (var row in _plan)
         {
             row.Retired = false;

@@ -31,6 +31,13 @@ internal sealed class ModelRow(string key, int on, int off, bool latching, bool 
     public int First;
     public ModelSinkRow[] Sinks = [new(), new()];
 
+    /// <summary>The same with the delays of another plan.</summary>
+    public ModelRow TimedAs(ModelRow other)
+    {
+        (On, Off) = (other.On, other.Off);
+        return this;
+    }
+
     public bool IsOn => Condition is "active" or "clearing";
 
     public double Restless(int now) => Stirs.Sum(at => Math.Pow(0.5, (now - at) / 1200.0));

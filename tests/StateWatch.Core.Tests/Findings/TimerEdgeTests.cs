@@ -28,6 +28,41 @@ public class TimerEdgeTests
         Assert.Equal(Condition.Normal, vigil[0].Condition);
     }
 
+    [Theory]
+    [InlineData(15, null, 15, 5)]
+    [InlineData(0, 0.7, 0, 0.7)]
+    [InlineData(-3, 1e9, 0, 86_400)] // what storage damaged
+    public void Delays_of_its_own_outweigh_those_of_its_class(double on, double? off, double raised, double cleared)
+    {
+        var vigil = new Vigil(new WatchedCheck("level-guard:input/1", TimerClass.Continuous, OwnOnDelay: TimeSpan.FromSeconds(on), OwnOffDelay: off is { } own ? TimeSpan.FromSeconds(own) : null));
+        vigil.Drift();
+        if (raised > 0)
+        {
+            vigil.Wait(raised - Tick);
+            Assert.Equal(Condition.Pending, vigil[0].Condition);
+            vigil.Wait(Tick);
+        }
+
+        Assert.Equal(Condition.Active, vigil[0].Condition);
+        vigil.Match();
+        vigil.Wait(cleared - Tick);
+        Assert.Equal(Condition.Clearing, vigil[0].Condition);
+        vigil.Wait(Tick);
+        Assert.Equal(Condition.Normal, vigil[0].Condition);
+    }
+
+    [Fact]
+    public void A_plan_read_anew_that_asks_for_less_time_raises_when_the_desk_is_still_off_by_it()
+    {
+        var vigil = new Vigil(new WatchedCheck("level-guard:input/1", TimerClass.Continuous, OwnOnDelay: TimeSpan.FromSeconds(60)));
+        vigil.Drift();
+        vigil.Wait(20);
+        vigil.Checks = [vigil.Checks[0] with { OwnOnDelay = TimeSpan.FromSeconds(15) }];
+        vigil.Ledger.Reload(vigil.Checks, vigil.Now);
+        vigil.HandInEverything();
+        Assert.Equal(Condition.Active, vigil[0].Condition);
+    }
+
     [Fact]
     public void Nothing_is_told_before_the_gather_in_which_it_began_is_over()
     {

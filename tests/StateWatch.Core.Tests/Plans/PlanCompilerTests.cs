@@ -153,10 +153,10 @@ public class PlanCompilerTests
         Assert.Equal(notices, Written.ReadPlan($"inputs: {{ 1: {{ from: stage 1, gain: {gain} }} }}", out _).Count(item => item.Code == PlanCodes.OffGrid));
 
     [Theory]
-    [InlineData("1.4 dB", true)]
-    [InlineData("1.5 dB", false)]
+    [InlineData("1.5 dB", true)]
+    [InlineData("2.9 dB", true)]
     [InlineData("3 dB", false)]
-    public void Tolerance_under_half_a_step_is_an_error(string tolerance, bool error) =>
+    public void Tolerance_under_a_step_is_an_error(string tolerance, bool error) =>
         Assert.Equal(error, Written.ReadPlan($"inputs: {{ 1: {{ from: stage 1, gain: 30 dB within {tolerance} }} }}", out _).Any(item => item.Code == PlanCodes.ToleranceTooSmall));
 
     [Theory]

@@ -36,6 +36,7 @@ public sealed class SqliteFaultTests : IDisposable
         Assert.Contains($"The history {Findings} cannot be used: the disk is full. Free space on this disk", problem.Message, StringComparison.Ordinal);
         history.Commit([output]); // another connection: there is room again
         Assert.Equal(200, history.CountWaiting("light"));
+        Assert.All(history.Waiting("light", 200), waiting => Assert.Equal(_clock.GetUtcNow(), waiting.RecordedAt));
     }
 
     [Fact]

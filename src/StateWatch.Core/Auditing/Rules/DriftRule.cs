@@ -23,6 +23,8 @@ internal sealed class DriftCheck(Expectation expectation) : RuleCheck(DriftRule.
 
     public override bool IsViolated(DeskState state) => !expectation.Allows(state[Subject]);
 
+    public override EdgeDistance FromEdge(DeskState state, bool isViolated) => EdgeDistance.Of(expectation, state, isViolated);
+
     public override FindingWords Describe(AuditFacts facts, DeskState state)
     {
         var setting = facts.Profile.Settings[Subject];

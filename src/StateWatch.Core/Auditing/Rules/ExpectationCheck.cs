@@ -18,5 +18,7 @@ internal sealed class ExpectationCheck(RuleInfo rule, Expectation expectation, F
         return !expectation.Allows(live) && (applies is null || applies(live));
     }
 
+    public override EdgeDistance FromEdge(DeskState state, bool isViolated) => EdgeDistance.Of(expectation, state, isViolated);
+
     public override FindingWords Describe(AuditFacts facts, DeskState state) => describe(facts, expectation, state[Subject]);
 }

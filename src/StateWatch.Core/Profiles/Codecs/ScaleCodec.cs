@@ -40,6 +40,10 @@ public sealed class ScaleCodec : Codec
     /// <param name="step">0 to <see cref="Steps"/> - 1.</param>
     public double AtStep(int step) => _grid[step];
 
+    /// <summary>The same as the desk would send it.</summary>
+    /// <param name="step">0 to <see cref="Steps"/> - 1.</param>
+    public SettingValue ValueAtStep(int step) => Make(_grid[step], step);
+
     /// <inheritdoc/>
     public override SettingValue AfterReset => Kind == ValueKind.Level
         ? Snap(double.NegativeInfinity)

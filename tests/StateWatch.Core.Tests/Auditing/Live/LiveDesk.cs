@@ -9,7 +9,9 @@ internal sealed class LiveDesk
 {
     private readonly LiveAudit _whole;
     private readonly Severity[] _before;
+    private readonly (Verdict, Severity, EdgeDistance)[] _said;
     private readonly List<int> _reported = [];
+    private readonly List<int> _moved = [];
 
     public LiveDesk(ShowPlan plan)
     {
@@ -23,6 +25,7 @@ internal sealed class LiveDesk
         _whole = new LiveAudit(plan);
         Live.Judge(State);
         _before = [.. Enumerable.Range(0, Live.Count).Select(Live.SeverityOf)];
+        _said = [.. Enumerable.Range(0, Live.Count).Select(check => (Live.VerdictOf(check), Live.SeverityOf(check), Live.DistanceOf(check)))];
     }
 
     public ShowPlan Plan { get; }
@@ -45,15 +48,22 @@ internal sealed class LiveDesk
         _whole.AllChanged();
         _whole.Judge(State);
         _reported.Clear();
+        _moved.Clear();
         for (var check = 0; check < Live.Count; check++)
         {
             if (Live.VerdictOf(check) != _whole.VerdictOf(check) || Live.SeverityOf(check) != _whole.SeverityOf(check))
                 Assert.Fail($"{when}: {NameOf(check)} is {Live.VerdictOf(check)}, {Live.SeverityOf(check)}; judged anew {_whole.VerdictOf(check)}, {_whole.SeverityOf(check)}");
+            Assert.Equal(_whole.DistanceOf(check), Live.DistanceOf(check));
             if (_before[check] != Live.SeverityOf(check))
                 _reported.Add(check);
+            var said = (Live.VerdictOf(check), Live.SeverityOf(check), Live.DistanceOf(check));
+            if (_said[check] != said)
+                _moved.Add(check);
+            _said[check] = said;
         }
 
         Assert.Equal(_reported, Live.Reports.ToArray());
+        Assert.Equal(_moved, Live.Moved.ToArray());
         foreach (var check in _reported)
         {
             Assert.Equal(_before[check], Live.SeverityBefore(check));

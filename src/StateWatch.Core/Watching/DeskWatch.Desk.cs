@@ -1,0 +1,121 @@
+using StateWatch.Core.Auditing;
+using StateWatch.Core.Desks;
+using StateWatch.Core.Findings;
+
+namespace StateWatch.Core.Watching;
+
+/// <content>What the desk and the judgement bring goes to the ledger; what the ledger decides becomes alerts.</content>
+public sealed partial class DeskWatch
+{
+    private void HandIn(Moment now)
+    {
+        var wasHandedIn = false;
+        foreach (var notice in _follower.Batch.Notices)
+        {
+            switch (notice.Event)
+            {
+                case FollowEvent.SessionBegan:
+                    _ledger.LinkUp(++_ledgerSession, now);
+                    Happened(now, ShowEventKind.SessionBegan, _link.Desk, null);
+                    break;
+                case FollowEvent.ReadEnded:
+                    Happened(now, ShowEventKind.ReadEnded, notice.Unanswered == 0 ? "everything answered" : $"{notice.Unanswered} questions stayed unanswered", null);
+                    if (_follower.Phase != FollowPhase.Following || !_followed.WasJudged)
+                        break;
+                    _readings.HandIn(now, isEverything: true);
+                    wasHandedIn = true;
+                    _ledger.SnapshotDone(_ledgerSession, now);
+                    _samples.Add(Sample(now));
+                    break;
+                case FollowEvent.ReadAgain:
+                    Happened(now, ShowEventKind.ReadAgain, Again(notice.Rule), null);
+                    if (_plan.Profile.Follow.Invalidations[notice.Rule].Endpoints is null)
+                        _ledger.Gap(++_ledgerSession, now);
+                    break;
+                default:
+                    Lost(notice, now);
+                    break;
+            }
+        }
+
+        if (_followed.WasJudged && !wasHandedIn)
+            _readings.HandIn(now);
+    }
+
+    private void Lost(FollowNotice notice, Moment now)
+    {
+        var kind = notice.Event switch
+        {
+            FollowEvent.AnotherDesk => ShowEventKind.AnotherDesk,
+            FollowEvent.SubscriptionLost => ShowEventKind.SubscriptionLost,
+            _ => ShowEventKind.DeskSilent,
+        };
+        Happened(now, kind, kind == ShowEventKind.AnotherDesk ? string.Join(' ', _follower.Identity) : _link.Desk, null);
+        // A desk that answers no keep-alive is asked in rounds; that is no loss of it.
+        if (notice.Event == FollowEvent.SubscriptionLost && _follower.Phase != FollowPhase.Lost && _follower.Session == notice.Session)
+            return;
+        _lostBy = notice.Event;
+        _ledger.LinkLost(_ledgerSession, now);
+        _samples.Add(Sample(now));
+    }
+
+    private string Again(int rule) => _plan.Profile.Follow.Invalidations[rule].Endpoints is { } part ? $"{part.Count} addresses" : "everything";
+
+    private void CollectOutputs()
+    {
+        _events.AddRange(_ledger.Events);
+        foreach (var told in _ledger.Announcements)
+        {
+            _alerts.Add(new Alert(told, _standing.Show, _standing.Phase, _standing.Cue)
+            {
+                Words = told.Digest is null ? WordsOf(told.Key, told.Level.IsOpen, told.Members) : null,
+                DigestWords = told.Digest is null ? [] : [.. told.Digest.Select(line => WordsOf(line.Key, line.Level.IsOpen, []))],
+            });
+        }
+
+        _ledger.ClearOutputs();
+    }
+
+    private AlertWords? WordsOf(string key, bool isOpen, IReadOnlyList<string> members)
+    {
+        if (!isOpen)
+            return _words.Last(key) ?? Fallback(key);
+        if (_checkOf.TryGetValue(key, out var check))
+        {
+            return _followed.Audit.SeverityOf(check) > Severity.Silent && _ledger.IsViewFresh
+                ? _words.Remember(key, WatchWords.Of(_followed.Audit.Write(check)))
+                : _words.Last(key) ?? Fallback(key);
+        }
+
+        return key[(Desk.Length + 1)..] switch
+        {
+            "source-unreachable:desk" => _words.Remember(key, WatchWords.Unreachable(_link.Desk, _lostBy, string.Join(' ', _follower.Identity))),
+            "incomplete-view:desk" => _words.Remember(key, WatchWords.Incomplete(_link.Desk, Unread())),
+            "bulk-change:desk" when members.Count > 0 => _words.Remember(key, WatchWords.Bulk(members.Count, members[0][(Desk.Length + 1)..])),
+            _ => _words.Last(key),
+        };
+    }
+
+    private AlertWords? Fallback(string key) =>
+        _checkOf.TryGetValue(key, out var check) ? WatchWords.Of(_followed.Audit.RuleOf(check), _followed.Audit.SubjectPathOf(check, _follower.State)) : null;
+
+    private List<StoredFinding> TakeFindings()
+    {
+        var findings = new List<StoredFinding>();
+        foreach (var record in _ledger.TakeChanged())
+        {
+            findings.Add(new StoredFinding(record, _words.Last(record.Key)));
+            if (record.Condition == Condition.Normal && !record.IsLatched && !record.Level.IsOpen)
+                _words.Forget(record.Key);
+        }
+
+        return findings;
+    }
+
+    private void Number(IReadOnlyList<WatchedCheck> checks)
+    {
+        _checkOf.Clear();
+        for (var check = 0; check < checks.Count; check++)
+            _checkOf[$"{Desk}/{checks[check].Id}"] = check;
+    }
+}

@@ -1,0 +1,165 @@
+using StateWatch.Core.Auditing;
+using StateWatch.Core.Documents;
+using StateWatch.Core.Findings;
+using StateWatch.Core.Plans;
+
+namespace StateWatch.Core.Watching;
+
+/// <content>Orders: phases and cues, plans, what people say of findings, what sinks say.</content>
+public sealed partial class DeskWatch
+{
+    private ShowStanding Begin(ShowStanding? stored, Phase? phase, Moment now)
+    {
+        var show = _plan.Document.Show;
+        // A cue that the plan no longer has cannot be gone on with.
+        var goesOn = stored is not null && phase is null && (stored.Cue is null || _plan.Cues.Contains(stored.Cue));
+        return goesOn ? stored! with { Show = show, Plan = _plan.Fingerprint }
+            : new ShowStanding(show, phase ?? stored?.Phase ?? _plan.Document.SweepPhase ?? Phase.Show, null, now.Wall, _plan.Fingerprint) { Baseline = stored?.Baseline ?? [] };
+    }
+
+    private void TakeOrders(Moment now)
+    {
+        while (_orders.TryDequeue(out var order))
+        {
+            Tape?.Order(order);
+            var result = Take(order, now);
+            order.Reply?.Invoke(result);
+        }
+    }
+
+    private OrderResult Take(WatchOrder order, Moment now) => order switch
+    {
+        PhaseOrder phase => BeginPhase(phase, now),
+        CueOrder cue => BeginCue(cue, now),
+        ReloadOrder reload => Reload(reload, now),
+        AcknowledgeOrder acknowledge => Said(_ledger.Acknowledge(KeyOf(acknowledge.Key), acknowledge.By, now), acknowledge.Key, "acknowledged for 20 min"),
+        HoldFindingOrder hold => Said(_ledger.Shelve(KeyOf(hold.Key), hold.By, hold.Why, hold.Span, hold.IsOneShot, now), hold.Key, "put aside"),
+        ReleaseOrder release => Said(_ledger.Unshelve(KeyOf(release.Key), release.By, now), release.Key, "told again"),
+        DeliveredOrder delivered => Deliver(delivered, now),
+        SinkOrder sink => Heard(sink.IsUp ? _ledger.SinkRecovered(sink.Sink, sink.HasLostWaiting, now) : _ledger.SinkLost(sink.Sink, now), sink.Sink),
+        _ => throw new ArgumentOutOfRangeException(nameof(order)),
+    };
+
+    private OrderResult BeginPhase(PhaseOrder order, Moment now)
+    {
+        if (_standing.Phase == order.Phase && _standing.Cue is null)
+            return new OrderResult(CommandOutcome.Done, $"{order.Phase.Word()} it is already");
+        _standing = _standing with { Phase = order.Phase, Cue = null, Since = now.Wall };
+        Happened(now, ShowEventKind.PhaseBegan, order.Phase.Word(), order.By);
+        Switch(now, CloseReason.PhaseChanged, TimeSpan.Zero, order.By);
+        return new OrderResult(CommandOutcome.Done, $"{order.Phase.Word()} from now on");
+    }
+
+    private OrderResult BeginCue(CueOrder order, Moment now)
+    {
+        if (order.Cue is null && _standing.Cue is null)
+            return new OrderResult(CommandOutcome.NotHeld, "there is no cue to end");
+        if (order.Cue is { } name && !_plan.Cues.Contains(name))
+            return new OrderResult(CommandOutcome.UnknownKey, NoSuchCue(name));
+        var was = _standing.Cue;
+        // A cue is a moment of the show, whatever phase somebody forgot to leave.
+        var phase = order.Cue is null ? _standing.Phase : Phase.Show;
+        _standing = _standing with { Phase = phase, Cue = order.Cue, Since = now.Wall };
+        Happened(now, order.Cue is null ? ShowEventKind.CueEnded : ShowEventKind.CueBegan, order.Cue ?? was!, order.By);
+        Switch(now, CloseReason.PhaseChanged, SettleOf(order.Cue ?? was!), order.By);
+        return new OrderResult(CommandOutcome.Done, order.Cue is null ? $"{was} is over" : $"{order.Cue} from now on");
+    }
+
+    private TimeSpan SettleOf(string cue) => _plan.Document.Cues.FirstOrDefault(line => string.Equals(line.Key.Text, cue, StringComparison.Ordinal))?.Settle ?? CueLine.DefaultSettle;
+
+    private string NoSuchCue(string name)
+    {
+        if (_plan.Cues.Count == 0)
+            return $"the plan of {Desk} has no cues, so there is no cue '{name}'";
+        var near = NearestWord.Among(name, _plan.Cues);
+        return $"the plan of {Desk} has no cue '{name}'{(near is null ? "" : $"; did you mean '{near}'?")} Its cues: {string.Join(", ", _plan.Cues)}";
+    }
+
+    private OrderResult Reload(ReloadOrder order, Moment now)
+    {
+        if (order.Plan is not { } plan)
+        {
+            Happened(now, ShowEventKind.PlanRefused, order.Fault ?? "it has faults", order.By);
+            return new OrderResult(CommandOutcome.NoValues, $"the plan before goes on: {order.Fault}");
+        }
+
+        if (!ReferenceEquals(plan.Profile, _plan.Profile))
+            throw new ArgumentException("another profile needs another link, and so another watch", nameof(order));
+        _plan = plan;
+        var cue = _standing.Cue is { } name && plan.Cues.Contains(name) ? name : null;
+        _standing = _standing with { Show = plan.Document.Show, Cue = cue, Plan = plan.Fingerprint };
+        Happened(now, ShowEventKind.PlanReloaded, plan.Document.Show, order.By);
+        Switch(now, CloseReason.PlanChanged, TimeSpan.Zero, order.By);
+        return new OrderResult(CommandOutcome.Done, "the plan was read anew");
+    }
+
+    // The desk stays as it is; what is judged changes, at one moment.
+    private void Switch(Moment now, CloseReason why, TimeSpan settle, string by)
+    {
+        var before = _followed.Audit;
+        var audit = new LiveAudit(_plan.For(_standing.Phase, _standing.Cue));
+        _follower.Want(audit.Inputs);
+        _followed = new FollowedAudit(_follower, audit);
+        audit.Judge(_follower.State, _plan.Document.DayOf(now.Wall));
+        var checks = AuditReadings.ChecksOf(audit, _follower.State);
+        _ledger.Reload(checks, now, why);
+        _ledger.Settle("cue", by, settle > TimeSpan.Zero ? Moved(before, audit, checks) : [], settle, now);
+        _readings = new AuditReadings(audit, _ledger);
+        Number(checks);
+        _readings.HandIn(now, isEverything: true);
+        _nextStatus = now.Clock;
+    }
+
+    // The checks that look at a setting of which both plans do not say the same, and those that only the new one has.
+    private List<int> Moved(LiveAudit before, LiveAudit after, IReadOnlyList<WatchedCheck> checks)
+    {
+        var moved = new List<int>();
+        var isMoved = new bool[after.Count];
+        for (var check = 0; check < checks.Count; check++)
+        {
+            isMoved[check] = !_checkOf.ContainsKey($"{Desk}/{checks[check].Id}");
+            if (isMoved[check])
+                moved.Add(check);
+        }
+
+        for (var setting = 0; setting < after.Plan.Profile.Settings.Count; setting++)
+        {
+            if (AllowsSame(before.Plan.For(setting), after.Plan.For(setting)))
+                continue;
+            foreach (var check in after.DecidedBy(setting))
+            {
+                if (!isMoved[check])
+                    moved.Add(check);
+                isMoved[check] = true;
+            }
+        }
+
+        return moved;
+    }
+
+    private static bool AllowsSame(Expectation? one, Expectation? other) => one is null ? other is null : other is not null && one.SameAs(other);
+
+    private OrderResult Deliver(DeliveredOrder order, Moment now)
+    {
+        _ledger.Delivered(order.Announcement, now);
+        return new OrderResult(CommandOutcome.Done, "");
+    }
+
+    private static OrderResult Heard(bool isKnown, string sink) => isKnown ? new OrderResult(CommandOutcome.Done, "") : new OrderResult(CommandOutcome.UnknownKey, $"there is no sink '{sink}'");
+
+    private string KeyOf(string key) => key.StartsWith($"{Desk}/", StringComparison.Ordinal) ? key : $"{Desk}/{key}";
+
+    private static OrderResult Said(CommandOutcome outcome, string key, string done) => new(outcome, outcome switch
+    {
+        CommandOutcome.Done => $"{key}: {done}",
+        CommandOutcome.UnknownKey => $"no check has the id '{key}'; 'statewatch status' lists what stands",
+        CommandOutcome.NothingRaised => $"nothing is raised at '{key}'; 'statewatch status' lists what stands",
+        CommandOutcome.NoAuthor => "it does not say who; give --by NAME",
+        CommandOutcome.NoReason => "it does not say why; give --why TEXT",
+        CommandOutcome.NoExpiry => "it does not end; give a time above zero",
+        CommandOutcome.Protected => $"'{key}' may not be put aside; acknowledge it instead",
+        CommandOutcome.EventOver => "the event is over; what is put aside now would hide the next one's faults",
+        CommandOutcome.NotHeld => $"'{key}' is not put aside; it may have ended by itself",
+        _ => "it cannot be done",
+    });
+}
