@@ -54,7 +54,7 @@ internal readonly record struct WaitingAlert(long Row, Alert Alert, int Gap)
     /// <summary>When it was committed; null where that is not kept.</summary>
     public DateTimeOffset? RecordedAt { get; init; }
 
-    /// <summary>0 for a row of the outbox. Else it is in memory only, because the history could not be written: it is the so-manieth after the row of that number.</summary>
+    /// <summary>0 for a row of the outbox. Else it is in memory only, because the history could not be written: this is its place among those sent between that row and the next.</summary>
     public int Unrecorded { get; init; }
 }
 
