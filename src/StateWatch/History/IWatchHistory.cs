@@ -11,10 +11,19 @@ internal interface IWatchHistory : IDisposable
     /// <summary>Where it is, for messages.</summary>
     string Place { get; }
 
+    /// <summary>
+    /// What people should know of the history since this was last called, and nobody asked for: a damaged file that was moved aside, a form that was renewed,
+    /// changes of settings that could not be recorded. One line each.
+    /// </summary>
+    IReadOnlyList<string> TakeNotices() => [];
+
     /// <summary>What is stored of a desk; null when nothing is.</summary>
     StoredDesk? Load(string desk);
 
-    /// <summary>Stores journal, findings and outbox of these outputs in one transaction.</summary>
+    /// <summary>
+    /// Stores journal, findings and outbox of these outputs in one transaction. Changes of settings and coverage may be stored apart and with less care; when
+    /// they alone cannot be, that is a notice. An output that holds nothing else may leave the stored moment of the ledger up to a second behind.
+    /// </summary>
     void Commit(IReadOnlyList<WatchOutput> outputs);
 
     /// <summary>What waits for a sink, oldest first.</summary>
