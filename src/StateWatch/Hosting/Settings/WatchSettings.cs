@@ -1,0 +1,69 @@
+using System.Net;
+using StateWatch.Alerts;
+using StateWatch.Core.Plans;
+
+namespace StateWatch.Hosting.Settings;
+
+/// <summary>What a watch goes by; every value is sound, every path whole.</summary>
+/// <param name="Site">Where this is.</param>
+/// <param name="Desks">What is watched; at least one.</param>
+internal sealed record WatchSettings(string Site, IReadOnlyList<DeskSettings> Desks)
+{
+    /// <summary>The name that the watch's own ledger has beside desks.</summary>
+    public const string OwnName = "statewatch";
+
+    /// <summary>Folder for what must survive.</summary>
+    public required string StateFolder { get; init; }
+
+    /// <summary>The socket for local control.</summary>
+    public required string ControlSocket { get; init; }
+
+    /// <summary>Where health and metrics are served, or null.</summary>
+    public IPEndPoint? Http { get; init; }
+
+    /// <summary>What whoever asks for them must know, or null.</summary>
+    public string? HttpToken { get; init; }
+
+    /// <summary>Where OSC messages are taken, or null.</summary>
+    public IPEndPoint? Messages { get; init; }
+
+    /// <summary>Days for which the history is kept.</summary>
+    public int HistoryDays { get; init; } = 400;
+
+    /// <summary>How large the history may be, in MB (10^6 bytes).</summary>
+    public int HistoryMegabytes { get; init; } = 1000;
+
+    /// <summary>Who is told.</summary>
+    public IReadOnlyList<SinkSettings> Sinks { get; init; } = [];
+
+    /// <summary>The log.</summary>
+    public LogSettings Log { get; init; } = new();
+}
+
+/// <summary>One desk that is watched.</summary>
+/// <param name="Name">Its name within the site.</param>
+/// <param name="Plan">Path of the plan.</param>
+internal sealed record DeskSettings(string Name, string Plan)
+{
+    /// <summary>host:port instead of the profile's, or null.</summary>
+    public string? Address { get; init; }
+
+    /// <summary>The phase to begin with when nothing is remembered, or null.</summary>
+    public Phase? Phase { get; init; }
+}
+
+/// <summary>Where the log goes besides the console.</summary>
+internal sealed record LogSettings
+{
+    /// <summary>Folder for files, or null.</summary>
+    public string? Folder { get; init; }
+
+    /// <summary>debug, information, warning or error.</summary>
+    public string Level { get; init; } = "information";
+
+    /// <summary>How large a file may be, in MB (2^20 bytes).</summary>
+    public int Megabytes { get; init; } = 10;
+
+    /// <summary>How many are kept.</summary>
+    public int Files { get; init; } = 10;
+}
