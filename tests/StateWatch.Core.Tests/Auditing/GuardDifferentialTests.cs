@@ -1,4 +1,5 @@
 using StateWatch.Core.Plans;
+using StateWatch.Core.Profiles;
 using StateWatch.Core.Settings;
 using StateWatch.Simulator;
 
@@ -7,7 +8,7 @@ namespace StateWatch.Core.Tests.Auditing;
 /// <summary>Guards against a naive reading of plan and desk, where whatever could move a level moves.</summary>
 public class GuardDifferentialTests(ITestOutputHelper output)
 {
-    private const int Rounds = 400;
+    private const int Rounds = 800;
 
     [Fact]
     public void Whatever_moves_a_guard_tells_exactly_the_sources_that_a_naive_walk_finds_too_loud()
@@ -21,6 +22,7 @@ public class GuardDifferentialTests(ITestOutputHelper output)
         // All that lies on any way from a talker: its own, its socket's, groups', mixes' and the mains'.
         var own = shipped.Profile.Settings.Where(setting => IsLevelOrConnection(setting) && guarded.Exists(item => setting.Path.StartsWith(item.Strip + "/", StringComparison.Ordinal) || setting.Path == $"socket/{item.Socket}/gain")).ToList();
         var shared = shipped.Profile.Settings.Where(setting => IsLevelOrConnection(setting) && setting.Kind.StripKind is "group" or "main" or "dca" or "mix" or "matrix").ToList();
+        var near = own.Where(setting => setting.Kind.Suffix is "fader" or "trim" or "gain" or "assign/<bus>/#").ToList();
         var (told, byUnplanned) = (0, 0);
         for (var round = 0; round < Rounds; round++)
         {
@@ -28,7 +30,12 @@ public class GuardDifferentialTests(ITestOutputHelper output)
             var changed = new List<string>();
             for (var i = 0; i < 1 + numbers.NextBelow(12); i++)
             {
-                var setting = numbers.NextBelow(4) == 0 ? shared[numbers.NextBelow(shared.Count)] : own[numbers.NextBelow(own.Count)];
+                var setting = numbers.NextBelow(5) switch
+                {
+                    0 => shared[numbers.NextBelow(shared.Count)],
+                    1 => own[numbers.NextBelow(own.Count)],
+                    _ => near[numbers.NextBelow(near.Count)],
+                };
                 var text = setting.Codec.Kind switch
                 {
                     ValueKind.Switch => state[setting.Id].IsOn ? "off" : "on",
@@ -51,7 +58,7 @@ public class GuardDifferentialTests(ITestOutputHelper output)
         }
 
         output.WriteLine($"{told} sources told, {byUnplanned} of them beside a connection that the plan does not make");
-        Assert.True(told > 100 && byUnplanned > 40, $"{told} told, {byUnplanned} beside unplanned connections");
+        Assert.True(told > 60 && byUnplanned > 30, $"{told} told, {byUnplanned} beside unplanned connections");
     }
 
     private static bool IsLevelOrConnection(Setting setting) => setting.Kind.Suffix is "fader" or "trim" or "gain" or "on" or "pan" or "dca/#" or "assign/<bus>/#" or "send/<bus>/#/on" or "send/<bus>/#/level" or "send/<bus>/#/tap";
