@@ -55,9 +55,10 @@ internal static class CommandLine
         root.Subcommands.Add(CaptureCommand.Build());
         root.Subcommands.Add(CheckCommand.Build());
         root.Subcommands.Add(SimulateCommand.Build());
+        root.Subcommands.Add(HistoryCommand.Build());
         root.SetAction(_ =>
         {
-            Console.Error.WriteLine("statewatch: a verb is missing: sweep, trace, capture, check or simulate. Try 'statewatch --help', or 'statewatch sweep --demo'.");
+            Console.Error.WriteLine("statewatch: a verb is missing: sweep, trace, capture, check, simulate or history. Try 'statewatch --help', or 'statewatch sweep --demo'.");
             return ExitCodes.Usage;
         });
         return root;
