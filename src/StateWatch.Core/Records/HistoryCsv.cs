@@ -2,12 +2,13 @@ using System.Buffers;
 using System.Globalization;
 using System.Text;
 using StateWatch.Core.Auditing;
+using StateWatch.Core.Reports;
 
 namespace StateWatch.Core.Records;
 
 /// <summary>
 /// Writes one part of a report as CSV: RFC 4180 with a heading, UTF-8, times as RFC 3339 in UTC. A text that a spreadsheet would take for a formula gets
-/// an apostrophe before it; levels such as <c>-10.0 dB</c> stay as they are.
+/// an apostrophe before it, and control characters are written out; levels such as <c>-10.0 dB</c> stay as they are.
 /// </summary>
 public static class HistoryCsv
 {
@@ -80,15 +81,16 @@ public static class HistoryCsv
     /// <summary>A field as it stands in the file.</summary>
     public static string Field(string text)
     {
+        text = PlainText.Clean(text);
         if (IsFormula(text))
             text = "'" + text;
-        return text.AsSpan().ContainsAny(",\"\r\n") ? $"\"{text.Replace("\"", "\"\"", StringComparison.Ordinal)}\"" : text;
+        return text.AsSpan().ContainsAny(",\"") ? $"\"{text.Replace("\"", "\"\"", StringComparison.Ordinal)}\"" : text;
     }
 
     // What spreadsheets take for a formula; a sign before a number with a unit is none.
     private static bool IsFormula(string text) => text.Length > 0 && text[0] switch
     {
-        '=' or '@' or '\t' or '\r' or '\n' => true,
+        '=' or '@' => true,
         '-' or '+' => !text.AsSpan(1).StartsWith("inf") && (text.Length < 2 || text.AsSpan(1).ContainsAnyExcept(OfNumbers)),
         _ => false,
     };

@@ -54,7 +54,7 @@ public sealed class HistoryText
     {
         var findings = _report.Findings;
         var standing = findings.Count(static episode => episode.Cleared is null);
-        Head($"FINDINGS: {findings.Count}{(findings.Count == 0 ? "" : $", {Count(findings, Severity.Urgent)} urgent, {Count(findings, Severity.Warning)} warnings, {Count(findings, Severity.Notice)} notices; {standing} still stood at the end")}");
+        Head($"FINDINGS: {findings.Count}{(findings.Count == 0 ? "" : $", {Count(findings, Severity.Urgent)} urgent, {HistoryWords.Of(Count(findings, Severity.Warning), "warning")}, {HistoryWords.Of(Count(findings, Severity.Notice), "notice")}; {standing} still stood at the end")}");
         foreach (var episode in findings.Take(MostLines))
         {
             var words = episode.Words;
@@ -71,11 +71,11 @@ public sealed class HistoryText
     {
         var strips = _report.Changes;
         var moves = strips.SelectMany(static strip => strip.Moves).ToList();
-        Head($"CHANGES: {moves.Count} settings on {strips.Count} strips{(moves.Count == 0 ? "" : $"; {moves.Count(static move => move.IsPlanned)} of them planned, {moves.Count(static move => move.Differs)} with another value than before")}");
+        Head($"CHANGES: {HistoryWords.Of(moves.Count, "setting")} on {HistoryWords.Of(strips.Count, "strip")}{(moves.Count == 0 ? "" : $"; {moves.Count(static move => move.IsPlanned)} of them planned, {moves.Count(static move => move.Differs)} with another value than before")}");
         if (_isSummary)
         {
             foreach (var strip in strips.Take(12))
-                _page.Add($"{strip.Moves.Count} settings, {strip.Moves.Count(static move => move is { IsPlanned: true, Differs: true })} planned ones with another value", $"  {Title(strip)}: ", 4);
+                _page.Add($"{HistoryWords.Of(strip.Moves.Count, "setting")}{(strip.Moves.Count(static move => move is { IsPlanned: true, Differs: true }) is > 0 and var planned ? $", {planned} of them planned and now with another value" : "")}", $"  {Title(strip)}: ", 4);
             if (strips.Count > 12)
                 _page.Add($"{strips.Count - 12} more strips: statewatch history --what changes", "  ", 2);
             return;
@@ -90,7 +90,7 @@ public sealed class HistoryText
             foreach (var move in strip.Moves.Take(MostLines))
             {
                 lines++;
-                var what = move.Differs ? $"{move.Before ?? "not known"} -> {move.After ?? "not known"}" : $"moved and back at {move.After ?? "not known"}";
+                var what = move.Differs ? $"{move.Before ?? "not known"} -> {move.After ?? "not known"}" : $"moved and back, now {move.After ?? "not known"}";
                 var times = move.Changes == 1 ? "" : $" ({move.Changes} changes from {Local(move.First, "HH:mm:ss")} on)";
                 _page.Add($"{move.Setting}: {what}{times}{(move.IsPlanned ? "" : ", not planned")}", $"    {When(move.Last)}  ", 14);
             }
@@ -105,30 +105,51 @@ public sealed class HistoryText
         foreach (var desk in _report.Coverage)
         {
             var whole = desk.Whole;
-            _page.Add($"worst {HistoryWords.Percent(whole.Worst ?? 0)} at {When(desk.WorstAt ?? whole.Time.From)}, mean {HistoryWords.Percent(whole.Mean ?? 0)} of the plan seen{(whole.CannotTell > 0 ? $"; up to {whole.CannotTell} checks could not tell" : "")}", $"  {desk.Desk}: ", 4);
+            _page.Add($"worst {HistoryWords.Percent(whole.Worst ?? 0)} at {When(desk.WorstAt ?? whole.Time.From)}, mean {HistoryWords.Percent(whole.Mean ?? 0)} of the plan seen{(whole.CannotTell > 0 ? $"; up to {HistoryWords.Of(whole.CannotTell, "check")} could not tell" : "")}", $"  {desk.Desk}: ", 4);
             foreach (var gap in desk.Gaps.Take(20))
                 _page.Add($"nobody watched from {When(gap.From)} to {When(gap.To)} ({HistoryWords.Of(gap.Length)})", "    ", 4);
             if (_isSummary)
                 continue;
-            foreach (var part in desk.Parts.Where(static part => part.Samples > 0))
-                _page.Add($"worst {HistoryWords.Percent(part.Worst!.Value)}, mean {HistoryWords.Percent(part.Mean!.Value)}", $"    {When(part.Time.From)}  ", 4);
+            foreach (var (time, worst, mean) in Alike(desk.Parts))
+                _page.Add($"worst {HistoryWords.Percent(worst)}, mean {HistoryWords.Percent(mean)}", $"    {When(time.From)} to {When(time.To)}  ", 4);
         }
+    }
+
+    // Parts that say the same, one after the other, are one line.
+    private static IEnumerable<(TimeStretch Time, double Worst, double Mean)> Alike(IReadOnlyList<CoveragePart> parts)
+    {
+        (TimeStretch Time, double Worst, double Mean)? last = null;
+        foreach (var part in parts.Where(static part => part.Samples > 0))
+        {
+            if (last is { } known && known.Time.To == part.Time.From && known.Worst == part.Worst && known.Mean == part.Mean)
+            {
+                last = known with { Time = known.Time with { To = part.Time.To } };
+                continue;
+            }
+
+            if (last is { } whole)
+                yield return whole;
+            last = (part.Time, part.Worst!.Value, part.Mean!.Value);
+        }
+
+        if (last is { } rest)
+            yield return rest;
     }
 
     private void Load()
     {
         var load = _report.Load;
-        Head($"ALARM LOAD: {load.Alarms} alarms in {HistoryWords.Of(load.Watched)} of watching: {load.Mix.Urgent} urgent, {load.Mix.Warning} warnings, {load.Mix.Notice} notices");
+        Head($"ALARM LOAD: {HistoryWords.Of(load.Alarms, "alarm")} in {HistoryWords.Of(load.Watched)} of watching: {load.Mix.Urgent} urgent, {HistoryWords.Of(load.Mix.Warning, "warning")}, {HistoryWords.Of(load.Mix.Notice, "notice")}");
         foreach (var figure in LoadFigure.Of(load).Where(figure => !_isSummary || figure.IsMet == false || figure.Id is "average-10-min" or "peak-10-min"))
         {
             var verdict = figure.IsMet switch { true => "ok", false => "TOO MANY", _ => "" };
-            _page.Add($"{figure.Shown} {figure.Text}; goal {figure.Goal}{(_isSummary ? "" : $" ({figure.Source})")}", $"  {verdict,-8} ", 11);
+            _page.Add($"{figure.Text}: {figure.Shown}; goal {figure.Goal}{(_isSummary ? "" : $" ({figure.Source})")}", $"  {verdict,-8} ", 11);
         }
 
         if (_isSummary)
             return;
         foreach (var (key, alarms) in load.Top)
-            _page.Add($"{alarms} alarms: {key}", "  most often: ", 4);
+            _page.Add($"{HistoryWords.Of(alarms, "alarm")}: {key}", "  most often: ", 4);
         foreach (var key in load.Chattering)
             _page.Add(key, "  chatters: ", 4);
         if (load.Watched < TimeSpan.FromDays(30))
@@ -145,7 +166,7 @@ public sealed class HistoryText
                 var period = show.Period;
                 var end = period.Ended is { } ended ? $"{HistoryWords.Of(ended - period.Began)}{(period.IsEndSeen ? "" : ", end not recorded")}" : "still going on";
                 var seen = show.WorstCoverage is { } worst ? $", worst coverage {HistoryWords.Percent(worst)}" : "";
-                _page.Add($"{period.Show} on {period.Desk} ({end}): {show.Findings} findings, {show.Urgent} urgent, {show.Alarms} alarms{seen}", $"  {Whole(period.Began)}  ", 4);
+                _page.Add($"{period.Show} on {period.Desk} ({end}): {HistoryWords.Of(show.Findings, "finding")}, {show.Urgent} urgent, {HistoryWords.Of(show.Alarms, "alarm")}{seen}", $"  {Whole(period.Began)}  ", 4);
             }
         }
 
@@ -158,7 +179,7 @@ public sealed class HistoryText
     }
 
     private static bool IsNotable(ShowEventKind kind) =>
-        kind is not (ShowEventKind.ReadEnded or ShowEventKind.ReadAgain or ShowEventKind.BaselineTaken or ShowEventKind.SessionBegan);
+        kind is not (ShowEventKind.ReadEnded or ShowEventKind.ReadAgain or ShowEventKind.BaselineTaken);
 
     private static int Count(IReadOnlyList<FindingEpisode> findings, Severity severity) => findings.Count(episode => episode.Severity == severity);
 

@@ -33,6 +33,9 @@ public static class HistoryWords
         return days > 0 ? Two(days, "d", hours, "h") : hours > 0 ? Two(hours, "h", minutes, "min") : minutes > 0 ? Two(minutes, "min", seconds % 60, "s") : $"{seconds} s";
     }
 
+    /// <summary>So many of something: <c>1 finding</c>, <c>2 findings</c>.</summary>
+    public static string Of(int count, string one) => $"{count.ToString("N0", CultureInfo.InvariantCulture)} {one}{(count == 1 ? "" : "s")}";
+
     /// <summary>A share in per cent; rounded down, so that what was not all is never called so.</summary>
     public static string Percent(double share) => (Math.Floor((share * 1000) + 1e-9) / 10).ToString("0.0", CultureInfo.InvariantCulture) + " %";
 

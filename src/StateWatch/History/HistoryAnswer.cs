@@ -7,6 +7,9 @@ internal static class HistoryAnswer
 {
     private static readonly TimeSpan WithoutShow = TimeSpan.FromHours(24);
 
+    // The end of a time is not included, so it lies just after the last line.
+    private static readonly TimeSpan JustAfter = TimeSpan.FromSeconds(1);
+
     /// <summary>Answers.</summary>
     /// <param name="reader">The history.</param>
     /// <param name="place">Where it is.</param>
@@ -22,12 +25,15 @@ internal static class HistoryAnswer
         if (time is (null, null) && parts != HistoryParts.Shows)
         {
             show = LastShow(reader, desk, journal, now);
-            asked = show is null ? LastDay(reader, desk, journal, now) : new TimeStretch(show.Began, show.Ended ?? now);
+            asked = show is null ? LastDay(reader, desk, journal, now) : new TimeStretch(show.Began, show.Ended ?? (now > show.Began ? now : show.Began + JustAfter));
         }
         else
         {
-            var first = journal is [var line, ..] ? line.Event.At : now - WithoutShow;
-            asked = new TimeStretch(time.From ?? (first < (time.To ?? now) ? first : (time.To ?? now) - WithoutShow), time.To ?? (time.From > now ? time.From.Value : now));
+            // A machine without a clock of its own may have written in what is now the future.
+            var (first, last) = journal.Count > 0 ? (journal[0].Event.At, journal[^1].Event.At + JustAfter) : (now, now);
+            var to = time.To ?? (last > now ? last : now);
+            to = time.To is null && time.From >= to ? time.From.Value + JustAfter : to;
+            asked = new TimeStretch(time.From ?? (first < to ? first : to - WithoutShow), to);
         }
 
         // A show that is asked about may have begun before.
@@ -54,7 +60,6 @@ internal static class HistoryAnswer
     {
         var last = journal is [.., var line] ? line.Event.At : now;
         last = reader.Coverage(desk, last, now) is [.., var sample] ? sample.Sample.At : last;
-        // The end is not included, so it lies just after the last line.
-        return new TimeStretch(last - WithoutShow, last + TimeSpan.FromSeconds(1));
+        return new TimeStretch(last - WithoutShow, last + JustAfter);
     }
 }
