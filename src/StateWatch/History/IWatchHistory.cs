@@ -11,10 +11,19 @@ internal interface IWatchHistory : IDisposable
     /// <summary>Where it is, for messages.</summary>
     string Place { get; }
 
+    /// <summary>
+    /// What people should know of the history since this was last called, and nobody asked for: a damaged file that was moved aside, a form that was renewed,
+    /// changes of settings that could not be recorded. One line each.
+    /// </summary>
+    IReadOnlyList<string> TakeNotices() => [];
+
     /// <summary>What is stored of a desk; null when nothing is.</summary>
     StoredDesk? Load(string desk);
 
-    /// <summary>Stores journal, findings and outbox of these outputs in one transaction.</summary>
+    /// <summary>
+    /// Stores journal, findings and outbox of these outputs in one transaction. Changes of settings and coverage may be stored apart and with less care; when
+    /// they alone cannot be, that is a notice. An output that holds nothing else may leave the stored moment of the ledger up to a second behind.
+    /// </summary>
     void Commit(IReadOnlyList<WatchOutput> outputs);
 
     /// <summary>What waits for a sink, oldest first.</summary>
@@ -45,7 +54,7 @@ internal readonly record struct WaitingAlert(long Row, Alert Alert, int Gap)
     /// <summary>When it was committed; null where that is not kept.</summary>
     public DateTimeOffset? RecordedAt { get; init; }
 
-    /// <summary>0 for a row of the outbox. Else it is in memory only, because the history could not be written: it is the so-manieth after the row of that number.</summary>
+    /// <summary>0 for a row of the outbox. Else it is in memory only, because the history could not be written: this is its place among those sent between that row and the next.</summary>
     public int Unrecorded { get; init; }
 }
 

@@ -1,0 +1,23 @@
+namespace StateWatch.Alerts;
+
+/// <summary>What is logged of sinks. Event ids 4000 to 4099 are theirs and stay.</summary>
+internal static partial class AlertLog
+{
+    [LoggerMessage(4001, LogLevel.Warning, "{Sink} ({Place}) did not take it: {Why}; tried again in {Wait}")]
+    public static partial void Failed(this ILogger log, string sink, string place, string why, TimeSpan wait);
+
+    [LoggerMessage(4002, LogLevel.Information, "{Sink} ({Place}) takes alerts again")]
+    public static partial void Recovered(this ILogger log, string sink, string place);
+
+    [LoggerMessage(4003, LogLevel.Error, "{Sink} ({Place}) is told nothing any more until its settings change: {Why}")]
+    public static partial void Stopped(this ILogger log, string sink, string place, string why);
+
+    [LoggerMessage(4004, LogLevel.Warning, "{Sink}: the history cannot be read or written: {Why}; alerts are sent all the same")]
+    public static partial void HistoryFailed(this ILogger log, string sink, string why);
+
+    [LoggerMessage(4005, LogLevel.Error, "{Sink} ({Place}): a fault of our own; going on in {Wait}")]
+    public static partial void Broke(this ILogger log, Exception problem, string sink, string place, TimeSpan wait);
+
+    [LoggerMessage(4006, LogLevel.Warning, "{Sink}: {Count} alerts that later ones supersede were thrown away, because too many waited")]
+    public static partial void ThrewAway(this ILogger log, string sink, long count);
+}

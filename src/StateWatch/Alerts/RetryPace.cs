@@ -1,0 +1,22 @@
+namespace StateWatch.Alerts;
+
+/// <summary>How long to wait after each failure in a row.</summary>
+internal sealed class RetryPace(SinkNumbers numbers)
+{
+    private int _failures;
+
+    /// <summary>Notes a failure.</summary>
+    /// <param name="after">What the receiver asked for; it wins, as long as it is within reason.</param>
+    /// <returns>How long to wait.</returns>
+    public TimeSpan Fail(TimeSpan? after)
+    {
+        var wait = numbers.Retries[Math.Min(_failures, numbers.Retries.Count - 1)];
+        _failures++;
+        if (after is not { } asked)
+            return wait;
+        return asked < numbers.Retries[0] ? numbers.Retries[0] : asked > numbers.LongestAfter ? numbers.LongestAfter : asked;
+    }
+
+    /// <summary>Notes a success.</summary>
+    public void Succeed() => _failures = 0;
+}

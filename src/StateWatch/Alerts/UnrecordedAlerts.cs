@@ -1,0 +1,118 @@
+using StateWatch.Core.Findings;
+using StateWatch.Core.Watching;
+
+namespace StateWatch.Alerts;
+
+/// <summary>
+/// Alerts for one sink that could not be recorded, in memory, in order. When there are too many, one that a later one of the same finding
+/// supersedes is thrown away; where there is none, the oldest. Handed in by the writer, taken by the sink's runner.
+/// </summary>
+internal sealed class UnrecordedAlerts(int most)
+{
+    private readonly Lock _gate = new();
+    private readonly LinkedList<(Alert Alert, int Gap)> _waiting = [];
+
+    public int Count
+    {
+        get
+        {
+            lock (_gate)
+                return _waiting.Count;
+        }
+    }
+
+    /// <summary>How many were thrown away so far.</summary>
+    public long ThrownAway { get; private set; }
+
+    /// <summary>Whether one was thrown away that no later one superseded, since this was last set to false.</summary>
+    public bool HasLost { get; set; }
+
+    public void Add(Alert alert)
+    {
+        lock (_gate)
+        {
+            _waiting.AddLast((alert, 0));
+            if (_waiting.Count > most)
+                ThrowOneAway();
+        }
+    }
+
+    /// <summary>The oldest; null when there is none.</summary>
+    public (Alert Alert, int Gap)? Oldest
+    {
+        get
+        {
+            lock (_gate)
+                return _waiting.First?.Value;
+        }
+    }
+
+    /// <summary>Takes one away.</summary>
+    public void Remove(Alert alert)
+    {
+        lock (_gate)
+        {
+            for (var node = _waiting.First; node is not null; node = node.Next)
+            {
+                if (!ReferenceEquals(node.Value.Alert, alert))
+                    continue;
+                _waiting.Remove(node);
+                return;
+            }
+        }
+    }
+
+    /// <summary>Takes away those that were recorded after all.</summary>
+    public void RemoveRecorded(string id)
+    {
+        lock (_gate)
+        {
+            for (var node = _waiting.First; node is not null; node = node.Next)
+            {
+                if (!string.Equals(node.Value.Alert.Told.Id, id, StringComparison.Ordinal))
+                    continue;
+                _waiting.Remove(node);
+                return;
+            }
+        }
+    }
+
+    /// <summary>Whether any of them tells an earlier change of something that this tells, so that it must go first.</summary>
+    public bool MustPrecede(Announcement later)
+    {
+        lock (_gate)
+            return _waiting.Any(one => Told(one.Alert.Told).Any(early => Told(later).Any(late => string.Equals(early.Key, late.Key, StringComparison.Ordinal) && early.Transition < late.Transition)));
+    }
+
+    private static IEnumerable<(string Key, int Transition)> Told(Announcement announcement) =>
+        announcement.Digest is not { } lines
+            ? [(announcement.Key, announcement.Level.Transition)]
+            : lines.Where(static line => line.Passed == 0).Select(static line => (line.Key, line.Level.Transition)).Prepend((announcement.Key, announcement.Level.Transition));
+
+    private void ThrowOneAway()
+    {
+        ThrownAway++;
+        for (var node = _waiting.First; node is not null; node = node.Next)
+        {
+            if (Successor(node) is not { } successor)
+                continue;
+            successor.Value = (successor.Value.Alert, successor.Value.Gap + node.Value.Gap + 1);
+            _waiting.Remove(node);
+            return;
+        }
+
+        _waiting.RemoveFirst();
+        HasLost = true;
+    }
+
+    private static LinkedListNode<(Alert Alert, int Gap)>? Successor(LinkedListNode<(Alert Alert, int Gap)> node)
+    {
+        for (var later = node.Next; later is not null; later = later.Next)
+        {
+            if (string.Equals(later.Value.Alert.Told.Key, node.Value.Alert.Told.Key, StringComparison.Ordinal))
+                return later;
+        }
+
+        return null;
+    }
+}

@@ -1,0 +1,140 @@
+using Microsoft.Data.Sqlite;
+using StateWatch.Core.Watching;
+
+namespace StateWatch.History;
+
+/// <summary>
+/// The history in two SQLite files of one folder: <c>findings.db</c>, whose commits survive a power cut, and <c>observations.db</c>, whose last moments
+/// may not. Any thread may call it; one is served at a time. Nothing is opened before it is needed, and after a fault it is tried again.
+/// </summary>
+internal sealed class SqliteHistory : IWatchHistory
+{
+    public const string FindingsFile = "findings.db";
+    public const string ObservationsFile = "observations.db";
+
+    // What only changes settings moves a desk's ledger forward no more often than this: a fader that is ridden is no reason to write through the disk's cache.
+    private static readonly TimeSpan LedgerAtLeastEvery = TimeSpan.FromSeconds(1);
+    private readonly Lock _gate = new();
+    private readonly HistoryOptions _options;
+    private readonly TimeProvider _clock;
+    private readonly SqliteFile _findings;
+    private readonly SqliteFile _observations;
+    private readonly HistoryNotices _notices = new();
+    private readonly Dictionary<string, TimeSpan> _written = new(StringComparer.Ordinal);
+    private readonly Retention _retention;
+
+    /// <summary>A history; its files are opened when they are first used.</summary>
+    /// <param name="options">Where, and how much is kept.</param>
+    /// <param name="clock">The time of day.</param>
+    /// <param name="freeBytes">How much of the folder's disk is free; by default asks the system.</param>
+    /// <param name="opened">Called with each connection that was opened.</param>
+    /// <exception cref="HistoryException">The options make no sense.</exception>
+    public SqliteHistory(HistoryOptions options, TimeProvider clock, Func<string, long>? freeBytes = null, Action<SqliteConnection>? opened = null)
+    {
+        if (options.Fault is { } fault)
+            throw new HistoryException(fault);
+        _options = options;
+        _clock = clock;
+        _findings = new SqliteFile(Path.Combine(options.Folder, FindingsFile), FindingSchema.Migrations, "FULL", clock, _notices.Add) { Opened = opened, Salvage = Salvage.Into };
+        _observations = new SqliteFile(Path.Combine(options.Folder, ObservationsFile), ObservationSchema.Migrations, "NORMAL", clock, _notices.Add) { Opened = opened };
+        _retention = new Retention(_findings, _observations, _gate, options, freeBytes ?? Retention.FreeBytes);
+    }
+
+    public string Place => _options.Folder;
+
+    public IReadOnlyList<string> TakeNotices() => _notices.Take();
+
+    public StoredDesk? Load(string desk)
+    {
+        lock (_gate)
+            return _findings.Work(session => FindingTables.Load(session, desk, _notices.Add));
+    }
+
+    public void Commit(IReadOnlyList<WatchOutput> outputs)
+    {
+        lock (_gate)
+        {
+            var weighty = outputs.Where(MustReachFindings).ToList();
+            if (weighty.Count > 0)
+            {
+                _findings.Transact(session =>
+                {
+                    foreach (var output in weighty)
+                        FindingTables.Write(session, output, _clock.GetUtcNow());
+                    return 0;
+                });
+                foreach (var output in weighty)
+                    _written[output.Desk] = output.Ledger.At.Clock;
+            }
+
+            Observe(outputs);
+        }
+    }
+
+    public IReadOnlyList<WaitingAlert> Waiting(string sink, int most)
+    {
+        lock (_gate)
+            return _findings.Work(session => Outbox.Waiting(session, null, sink, most, _notices.Add));
+    }
+
+    public int CountWaiting(string sink)
+    {
+        lock (_gate)
+            return _findings.Work(session => Outbox.CountWaiting(session, null, sink));
+    }
+
+    public void Delivered(string sink, IReadOnlyList<long> rows)
+    {
+        lock (_gate)
+        {
+            _findings.Transact(session =>
+            {
+                Outbox.Taken(session, sink, rows);
+                return 0;
+            });
+        }
+    }
+
+    public int Coalesce(string sink, int most)
+    {
+        lock (_gate)
+            return _findings.Transact(session => Outbox.Coalesce(session, null, sink, most));
+    }
+
+    public string Tidy(DateTimeOffset now) => _retention.Tidy(now);
+
+    public void Dispose()
+    {
+        lock (_gate)
+        {
+            _findings.Dispose();
+            _observations.Dispose();
+        }
+    }
+
+    private bool MustReachFindings(WatchOutput output) =>
+        output.Findings.Count + output.Events.Count + output.Alerts.Count + output.Happenings.Count > 0
+        || !_written.TryGetValue(output.Desk, out var written) || output.Ledger.At.Clock < written || output.Ledger.At.Clock - written >= LedgerAtLeastEvery;
+
+    // What is committed above must not be committed again, so a fault here is told and not thrown.
+    private void Observe(IReadOnlyList<WatchOutput> outputs)
+    {
+        var changes = outputs.Sum(static output => output.Changes.Count);
+        var samples = outputs.Sum(static output => output.Coverage.Count);
+        if (changes + samples == 0)
+            return;
+        try
+        {
+            _observations.Transact(session =>
+            {
+                foreach (var output in outputs)
+                    ObservationTables.Write(session, output);
+                return 0;
+            });
+        }
+        catch (HistoryException problem)
+        {
+            _notices.Add($"Changes of settings are not recorded; findings are. {problem.Message}");
+        }
+    }
+}

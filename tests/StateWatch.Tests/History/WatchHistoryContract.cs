@@ -1,0 +1,232 @@
+using StateWatch.Core.Auditing;
+using StateWatch.Core.Findings;
+using StateWatch.Core.Watching;
+using StateWatch.History;
+
+namespace StateWatch.Tests.History;
+
+/// <summary>What every history must do, whatever database it uses.</summary>
+public abstract class WatchHistoryContract
+{
+    private protected abstract IWatchHistory Open();
+
+    [Fact]
+    public void A_desk_that_was_never_stored_is_null()
+    {
+        using var history = Open();
+        Assert.Null(history.Load("hall/desk"));
+        Assert.Equal(0, history.CountWaiting("light"));
+        Assert.Empty(history.Waiting("light", 10));
+        Assert.Empty(history.TakeNotices());
+    }
+
+    [Fact]
+    public void What_is_loaded_is_what_was_committed_also_after_opening_it_anew()
+    {
+        var story = new DeskStory { Cue = "Sermon", Baseline = [new BaselineLevel("room", "input/1", double.NegativeInfinity), new BaselineLevel("room", "input/2", -12.345678901234567)] };
+        WatchOutput last;
+        using (var history = Open())
+        {
+            story.Drift(0, Severity.Urgent);
+            story.Wait(5);
+            story.Drift(1);
+            story.Ledger.Acknowledge(story.KeyOf(0), "Ada", story.Now);
+            story.Ledger.Shelve(story.KeyOf(1), "Ada", "a guest brings another one", TimeSpan.FromMinutes(5), false, story.Now);
+            story.Ledger.Expect("swap", "Ada", "the choir moves", [new ExpectedChange(story.KeyOf(2), ["off", "-inf dB"])], TimeSpan.FromHours(1), story.Now);
+            history.Commit([story.Take()]);
+            story.Wait(3);
+            story.Match(0);
+            story.Wait(0.5);
+            last = story.Take();
+            history.Commit([last]);
+        }
+
+        using var again = Open();
+        var stored = again.Load("hall/desk");
+        Assert.NotNull(stored);
+        SameRecords.Assert(last.Ledger, stored.Ledger.Ledger);
+        SameRecords.Assert(last.Standing, stored.Standing);
+        SameRecords.Assert(story.Ledger.Export(story.Now).Findings.Where(static record => !record.IsQuiet), stored.Ledger.Findings);
+        Assert.Equal([story.KeyOf(0), story.KeyOf(1)], stored.Words.Keys.Order(StringComparer.Ordinal));
+        Assert.Null(again.Load("hall/other"));
+    }
+
+    [Fact]
+    public void A_watch_that_dies_goes_on_from_the_history_and_no_id_comes_twice()
+    {
+        var story = new DeskStory();
+        var told = new List<string>();
+        for (var life = 0; life < 4; life++)
+        {
+            using var history = Open();
+            if (history.Load("hall/desk") is { } stored)
+                story.Restart(stored, away: 20);
+            story.Drift(life % 2, Severity.Urgent);
+            story.Wait(10);
+            history.Commit([story.Take()]);
+            story.Match(life % 2);
+            story.Wait(70);
+            history.Commit([story.Take()]);
+            told.AddRange(history.Waiting("light", 1000).Select(static waiting => waiting.Alert.Told.Id));
+            history.Delivered("light", [.. history.Waiting("light", 1000).Select(static waiting => waiting.Row)]);
+            Assert.Equal(0, history.CountWaiting("light"));
+        }
+
+        Assert.Equal(["1#1", "1#2", "1#1", "1#2", "2#3", "2#4", "2#3", "2#4"], told.Select(static id => id[(id.IndexOf('#', StringComparison.Ordinal) + 1)..]));
+        Assert.Equal(told.Count, told.Distinct(StringComparer.Ordinal).Count());
+    }
+
+    [Fact]
+    public void What_waits_keeps_its_order_and_every_word_until_it_is_delivered()
+    {
+        using var history = Open();
+        var story = new DeskStory();
+        var alerts = new List<Alert>();
+        for (var check = 0; check < 6; check++)
+        {
+            story.Drift(check, Severity.Urgent);
+            story.Wait(6);
+            var output = story.Take();
+            alerts.AddRange(output.Alerts);
+            history.Commit([output]);
+        }
+
+        var light = alerts.Where(static alert => alert.Told.Sink == "light").ToList();
+        Assert.Equal(6, light.Count);
+        var waiting = history.Waiting("light", 4);
+        SameRecords.Assert(light.Take(4), waiting.Select(static one => one.Alert));
+        Assert.All(waiting, static one => Assert.Equal(0, one.Gap));
+        Assert.Equal(waiting.Select(static one => one.Row).Order(), waiting.Select(static one => one.Row));
+
+        history.Delivered("light", [waiting[0].Row, waiting[2].Row]);
+        SameRecords.Assert(new[] { light[1], light[3], light[4], light[5] }, history.Waiting("light", 10).Select(static one => one.Alert));
+        Assert.Equal((4, 6), (history.CountWaiting("light"), history.CountWaiting("phone")));
+        history.Delivered("phone", [waiting[1].Row]); // not its own: changes nothing
+        Assert.Equal((4, 6), (history.CountWaiting("light"), history.CountWaiting("phone")));
+    }
+
+    [Fact]
+    public void Coalescing_keeps_the_newest_of_each_finding_and_counts_the_gap()
+    {
+        using var history = Open();
+        var story = new DeskStory();
+        story.Drift(0);
+        story.Drift(1);
+        story.Wait(10);
+        story.Match(0);
+        story.Wait(70);
+        story.Drift(0);
+        story.Wait(10);
+        history.Commit([story.Take()]); // raised 0, raised 1, cleared 0, raised 0
+        Assert.Equal(4, history.CountWaiting("light"));
+        Assert.Equal(0, history.Coalesce("light", 4));
+        Assert.Equal(2, history.Coalesce("light", 3));
+        var waiting = history.Waiting("light", 10);
+        Assert.Equal([(story.KeyOf(1), 0), (story.KeyOf(0), 2)], waiting.Select(static one => (one.Alert.Told.Key, one.Gap)));
+        Assert.Equal((LevelKind.Raised, 2), (waiting[1].Alert.Told.Level.Kind, waiting[1].Alert.Told.Level.Episode));
+        Assert.Equal(4, history.CountWaiting("phone"));
+
+        story.Match(0);
+        story.Wait(70);
+        history.Commit([story.Take()]);
+        Assert.Equal(1, history.Coalesce("light", 1)); // what was thrown away before still counts
+        Assert.Equal([(story.KeyOf(1), 0), (story.KeyOf(0), 3)], history.Waiting("light", 10).Select(static one => (one.Alert.Told.Key, one.Gap)));
+    }
+
+    [Fact]
+    public void Several_desks_are_committed_as_one_and_stay_apart()
+    {
+        using var history = Open();
+        DeskStory[] stories = [new("hall/desk"), new("hall/monitors")];
+        foreach (var story in stories)
+        {
+            story.Drift(2);
+            story.Wait(10);
+        }
+
+        history.Commit([.. stories.Select(static story => story.Take())]);
+        foreach (var story in stories)
+            Assert.Equal([story.KeyOf(2)], history.Load(story.Desk)!.Ledger.Findings.Select(static record => record.Key));
+        Assert.Equal(stories.Select(static story => story.KeyOf(2)), history.Waiting("light", 10).Select(static waiting => waiting.Alert.Told.Key));
+    }
+
+    [Fact]
+    public void A_finding_that_became_quiet_is_forgotten_and_one_that_had_an_episode_is_not()
+    {
+        using var history = Open();
+        var story = new DeskStory();
+        story.Drift(0);
+        story.Drift(1);
+        history.Commit([story.Take()]);
+        Assert.Equal(2, history.Load("hall/desk")!.Ledger.Findings.Count);
+        story.Match(0);
+        story.Wait(10);
+        story.Match(1);
+        story.Wait(70);
+        history.Commit([story.Take()]);
+        var left = Assert.Single(history.Load("hall/desk")!.Ledger.Findings);
+        Assert.Equal((story.KeyOf(1), Condition.Normal, 1), (left.Key, left.Condition, left.Episode));
+    }
+
+    [Fact]
+    public void Texts_that_are_no_texts_are_stored_as_far_as_they_can_be()
+    {
+        using var history = Open();
+        var story = new DeskStory { Cue = "half \uD83D of a pair, and \0 zero" };
+        story.Move("input/1/name", "a\0b", "\uDC00\u0007\"'; DROP TABLE finding; --");
+        story.Tell(ShowEventKind.CueBegan, "\uD83D\0", "\uDFFF");
+        history.Commit([story.Take()]);
+        Assert.Equal("half \uFFFD of a pair, and \0 zero", history.Load("hall/desk")!.Standing.Cue);
+        Assert.Empty(history.TakeNotices());
+    }
+
+    [Fact]
+    public void Commit_of_nothing_and_tidying_of_nothing_are_no_faults()
+    {
+        using var history = Open();
+        history.Commit([]);
+        history.Delivered("light", []);
+        Assert.Contains("nothing had to be removed", history.Tidy(DeskStory.Morning), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void What_is_too_old_is_removed_and_what_stands_or_waits_is_kept()
+    {
+        using var history = Open();
+        var story = new DeskStory();
+        story.Drift(0); // stays
+        story.Drift(1); // is over soon
+        story.See(100, 90, 1);
+        story.Wait(10);
+        story.Match(1);
+        story.Wait(70);
+        story.Tell(ShowEventKind.PhaseBegan, "show");
+        history.Commit([story.Take()]);
+        history.Delivered("light", [.. history.Waiting("light", 10).Select(static waiting => waiting.Row)]);
+        var counts = Counts();
+        Assert.True(counts is { Changes: 3, Coverage: 1, Shows: 1, Events: > 5, Announcements: 3 }, counts.ToString());
+
+        Assert.Contains("nothing had to be removed", history.Tidy(story.Now.Wall + TimeSpan.FromDays(89)), StringComparison.Ordinal);
+        Assert.Equal(counts, Counts());
+        Assert.Contains("older than 90 days were removed", history.Tidy(story.Now.Wall + TimeSpan.FromDays(91)), StringComparison.Ordinal);
+
+        var left = Counts();
+        Assert.True(left is { Changes: 0, Coverage: 0, Shows: 0, Events: > 0, Announcements: 3 }, left.ToString());
+        Assert.Equal(3, history.CountWaiting("phone"));
+        Assert.Equal(2, history.Load("hall/desk")!.Ledger.Findings.Count);
+        using var read = Read();
+        Assert.All(read.Events(null, DateTimeOffset.MaxValue), line => Assert.Equal(story.KeyOf(0), line.Key));
+        history.Delivered("phone", [.. history.Waiting("phone", 10).Select(static waiting => waiting.Row)]);
+        history.Tidy(story.Now.Wall + TimeSpan.FromDays(91));
+        Assert.Equal(0, Counts().Announcements);
+    }
+
+    private protected abstract HistoryReader Read();
+
+    private (int Changes, int Coverage, int Shows, int Events, int Announcements) Counts()
+    {
+        using var read = Read();
+        return (read.Changes(null, DateTimeOffset.MinValue, DateTimeOffset.MaxValue).Count, read.Coverage(null, DateTimeOffset.MinValue, DateTimeOffset.MaxValue).Count, read.ShowEvents(null, DateTimeOffset.MaxValue).Count,
+            read.Events(null, DateTimeOffset.MaxValue).Count, read.Announcements(null, DateTimeOffset.MinValue, DateTimeOffset.MaxValue).Count);
+    }
+}
