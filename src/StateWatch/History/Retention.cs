@@ -9,9 +9,9 @@ internal sealed class Retention(SqliteFile findings, SqliteFile observations, Lo
     private const long Megabyte = 1_000_000;
     private const int Step = 5000;
 
-    private static readonly (string Table, string Where)[] Observations = [("setting_change", "1 = 1"), ("coverage", "1 = 1")];
+    public static readonly (string Table, string Where)[] Observations = [("setting_change", "1 = 1"), ("coverage", "1 = 1")];
 
-    private static readonly (string Table, string Where)[] Journals =
+    public static readonly (string Table, string Where)[] Journals =
     [
         ("announcement", "state <> 'waiting'"),
         ("finding_event", "NOT EXISTS (SELECT 1 FROM finding WHERE finding.key = finding_event.key AND finding.episode = finding_event.episode AND finding.is_open = 1)"),

@@ -1,0 +1,37 @@
+using StateWatch.Core.Watching;
+
+namespace StateWatch.History;
+
+/// <summary>
+/// When the connection breaks while the server commits, nobody knows whether it has. Each commit leaves its own mark, so that the next one can look, and
+/// what turns out to be stored is not stored again when it is handed in again.
+/// </summary>
+internal sealed class PostgresDoubt
+{
+    private readonly HashSet<WatchOutput> _doubtful = new(ReferenceEqualityComparer.Instance);
+    private string _mark = "";
+    private string _writer = "";
+
+    /// <summary>What of these outputs is not yet stored.</summary>
+    public IReadOnlyList<WatchOutput> Resolve(ISqlSession session, IReadOnlyList<WatchOutput> outputs)
+    {
+        if (_doubtful.Count == 0)
+            return outputs;
+        var isStored = session.Ask("SELECT 1 FROM last_commit WHERE writer = $1 AND mark = $2", static _ => true, _writer, _mark).Count > 0;
+        IReadOnlyList<WatchOutput> fresh = isStored ? [.. outputs.Where(output => !_doubtful.Contains(output))] : outputs;
+        _doubtful.Clear();
+        return fresh;
+    }
+
+    public void Mark(ISqlSession session, string writer)
+    {
+        (_writer, _mark) = (writer, Guid.NewGuid().ToString("N"));
+        session.Run("INSERT INTO last_commit (writer, mark) VALUES ($1, $2) ON CONFLICT (writer) DO UPDATE SET mark = excluded.mark", _writer, _mark);
+    }
+
+    /// <summary>The server is about to be asked to commit these.</summary>
+    public void Begin(IReadOnlyList<WatchOutput> outputs) => _doubtful.UnionWith(outputs);
+
+    /// <summary>It has said that it did.</summary>
+    public void End() => _doubtful.Clear();
+}

@@ -1,0 +1,138 @@
+using StateWatch.Core.Auditing;
+using StateWatch.History;
+
+namespace StateWatch.Tests.History;
+
+/// <summary>The contract over a real PostgreSQL server.</summary>
+public sealed class PostgresHistoryTests : WatchHistoryContract, IClassFixture<PostgresServer>
+{
+    private readonly string _connection;
+
+    public PostgresHistoryTests(PostgresServer server)
+    {
+        Assert.SkipWhen(server.Missing is not null, server.Missing ?? "");
+        _connection = server.NewDatabase();
+    }
+
+    [Fact]
+    public void Sites_share_a_server_and_send_their_own()
+    {
+        using var hall = Open();
+        using var tent = Open("tent");
+        foreach (var (history, desk) in new[] { (hall, "hall/desk"), (tent, "tent/desk") })
+        {
+            var story = new DeskStory(desk);
+            story.Drift(0, Severity.Urgent);
+            story.Wait(10);
+            history.Commit([story.Take()]);
+        }
+
+        Assert.Equal("hall/desk", Assert.Single(hall.Waiting("light", 10)).Alert.Told.Key[..9]);
+        Assert.Equal("tent/desk", Assert.Single(tent.Waiting("light", 10)).Alert.Told.Key[..9]);
+        Assert.Equal(1, tent.CountWaiting("light"));
+        hall.Delivered("light", [hall.Waiting("light", 10)[0].Row]);
+        Assert.Equal((0, 1), (hall.CountWaiting("light"), tent.CountWaiting("light")));
+        hall.Tidy(DeskStory.Morning + TimeSpan.FromDays(500));
+        using var read = ((PostgresHistory)hall).Read();
+        Assert.NotEmpty(read.Events("tent/desk", DateTimeOffset.MaxValue));
+    }
+
+    [Fact]
+    public void Server_that_is_not_there_is_told_without_its_password()
+    {
+        using var history = new PostgresHistory("Host=127.0.0.1;Port=1;Database=d;Username=u;Password=secret;Timeout=2", "hall", new HistoryOptions("-"), TimeProvider.System);
+        var problem = Assert.Throws<HistoryException>(() => history.Load("hall/desk"));
+        Assert.Contains("The history at 127.0.0.1:1/d cannot be used: it does not answer. Check that the server runs", problem.Message, StringComparison.Ordinal);
+        Assert.DoesNotContain("secret", problem.Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Connection_that_broke_is_made_anew_with_the_next_commit()
+    {
+        using var history = Open();
+        var story = new DeskStory();
+        history.Commit([story.Take()]);
+        EndConnections();
+        story.Drift(0, Severity.Urgent);
+        story.Wait(10);
+        var output = story.Take();
+        Assert.Throws<HistoryException>(() => history.Commit([output]));
+        history.Commit([output]);
+        Assert.Equal(1, history.CountWaiting("light"));
+    }
+
+    [Fact]
+    public void Commit_whose_answer_was_lost_is_not_stored_twice()
+    {
+        using var history = Open();
+        var story = new DeskStory();
+        story.Drift(0, Severity.Urgent);
+        story.Wait(10);
+        story.Tell(Core.Watching.ShowEventKind.CueBegan, "once");
+        var output = story.Take();
+        var doubt = new PostgresDoubt();
+        using var session = new PostgresSession(Connect());
+        history.Load("hall/desk");
+        session.Begin();
+        doubt.Mark(session, "hall");
+        FindingTables.Write(session, output, DateTimeOffset.UnixEpoch);
+        doubt.Begin([output]);
+        session.Commit(); // and the answer is lost: nobody calls End
+        Assert.Empty(doubt.Resolve(session, [output]));
+        Assert.Equal([output], doubt.Resolve(session, [output])); // asked once
+
+        session.Begin();
+        doubt.Mark(session, "hall");
+        doubt.Begin([output]);
+        session.Rollback(); // lost before it was stored
+        Assert.Equal([output], doubt.Resolve(session, [output]));
+    }
+
+    [Fact]
+    public void Tables_of_a_newer_program_are_refused()
+    {
+        using (var history = Open())
+            history.Load("hall/desk");
+        using (var connection = Connect())
+        {
+            using var command = connection.CreateCommand();
+            command.CommandText = "UPDATE statewatch_form SET form = 99";
+            command.ExecuteNonQuery();
+        }
+
+        using var again = Open();
+        Assert.Contains("was written by a newer statewatch (form 99; this one knows up to", Assert.Throws<HistoryException>(() => again.Load("hall/desk")).Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Connection_string_that_makes_no_sense_is_refused()
+    {
+        var problem = Assert.Throws<HistoryException>(() => new PostgresHistory("Hots=db", "hall", new HistoryOptions("-"), TimeProvider.System).Dispose());
+        Assert.Contains("Write it like 'Host=db.example;Database=statewatch;Username=watch'", problem.Message, StringComparison.Ordinal);
+    }
+
+    private protected override IWatchHistory Open() => Open("hall");
+
+    private protected override HistoryReader Read()
+    {
+        using var history = (PostgresHistory)Open();
+        return history.Read();
+    }
+
+    private PostgresHistory Open(string site) => new(_connection, site, new HistoryOptions("-"), TimeProvider.System);
+
+    private Npgsql.NpgsqlConnection Connect()
+    {
+        var connection = new Npgsql.NpgsqlConnection(_connection);
+        connection.Open();
+        return connection;
+    }
+
+    private void EndConnections()
+    {
+        using var connection = Connect();
+        using var command = connection.CreateCommand();
+        command.CommandText = "SELECT pg_terminate_backend(pid) FROM pg_stat_activity WHERE datname = current_database() AND pid <> pg_backend_pid()";
+        command.ExecuteNonQuery();
+    }
+}
