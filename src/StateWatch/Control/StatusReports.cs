@@ -5,6 +5,7 @@ using StateWatch.Core.Desks;
 using StateWatch.Core.Findings;
 using StateWatch.Core.Plans;
 using StateWatch.Core.Watching;
+using StateWatch.Hosting.Settings;
 
 namespace StateWatch.Control;
 
@@ -16,12 +17,15 @@ internal static class StatusReports
     /// <param name="at">The moment.</param>
     /// <param name="desks">Each desk by its key, and how it stands; null for one whose loop is not turning.</param>
     /// <param name="own">The watch's own ledger, or null.</param>
+    /// <param name="told">What goes wrong in the watch itself, where no ledger has taken it yet.</param>
     /// <param name="sinks">The sinks.</param>
     /// <param name="history">Whether things are stored.</param>
-    public static StatusReport Make(string site, DateTimeOffset at, IReadOnlyList<(string Key, DeskStatus? Status)> desks, DeskStatus? own, IReadOnlyList<SinkState> sinks, HistoryReport history)
+    public static StatusReport Make(string site, DateTimeOffset at, IReadOnlyList<(string Key, DeskStatus? Status)> desks, DeskStatus? own,
+        IReadOnlyList<(string Id, Severity Severity, AlertWords Words)> told, IReadOnlyList<SinkState> sinks, HistoryReport history)
     {
         DeskReport[] reports = [.. desks.Select(static desk => Make(desk.Key, desk.Status))];
-        FindingReport[] ownFindings = own is null ? [] : Findings(own);
+        FindingReport[] ownFindings = own is not null ? Findings(own)
+            : [.. told.Select(report => new FindingReport($"{site}/{WatchSettings.OwnName}/{report.Id}", report.Id, report.Severity.Word()) { State = "raised", Text = report.Words.Text, Why = report.Words.Why, Do = report.Words.Do })];
         var exitCode = ExitCode(reports, ownFindings);
         return new StatusReport(site, at)
         {

@@ -106,6 +106,8 @@ internal sealed class HistoryWriter : IDisposable
             _stop.Wait(_failingSince is null ? Gather : BetweenTries);
             Store();
             Tidy();
+            foreach (var notice in _history.TakeNotices())
+                _log.HistoryNotice(notice);
         }
 
         Store();

@@ -1,6 +1,6 @@
 namespace StateWatch.Hosting;
 
-/// <summary>Everything the service logs, with event ids that stay the same for ever: 1000 and up of the service, 2000 of the history, 3000 of sinks.</summary>
+/// <summary>Everything the service logs, with event ids that stay the same for ever: 1000 and up of the service, 2000 of the history, 4000 of sinks (AlertLog).</summary>
 internal static partial class LogEvents
 {
     [LoggerMessage(1000, LogLevel.Information, "Watching {Desks} at {Site}; history in {History}, control at {Socket}")]
@@ -51,6 +51,9 @@ internal static partial class LogEvents
     [LoggerMessage(1050, LogLevel.Warning, "{Subject}: {Text} {Advice}")]
     public static partial void SelfReport(this ILogger log, string subject, string text, string advice);
 
+    [LoggerMessage(1051, LogLevel.Information, "{Subject} is over")]
+    public static partial void SelfCleared(this ILogger log, string subject);
+
     [LoggerMessage(2000, LogLevel.Error, "Nothing can be stored: {Problem}. Watching goes on; alerts are sent, marked as not recorded")]
     public static partial void NotStored(this ILogger log, string problem);
 
@@ -59,6 +62,9 @@ internal static partial class LogEvents
 
     [LoggerMessage(2002, LogLevel.Information, "History tidied: {What}")]
     public static partial void Tidied(this ILogger log, string what);
+
+    [LoggerMessage(2004, LogLevel.Warning, "History: {Notice}")]
+    public static partial void HistoryNotice(this ILogger log, string notice);
 
     [LoggerMessage(2003, LogLevel.Error, "What is remembered of {Desk} cannot be read: {Problem}. It is watched as if it were new")]
     public static partial void NotRemembered(this ILogger log, string desk, string problem);
