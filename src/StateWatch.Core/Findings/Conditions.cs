@@ -65,10 +65,12 @@ internal sealed class Conditions(LedgerBook book, Damping damping)
 
         (finding.ClosedAt, finding.ClosedFor) = (book.Now.Clock, reason);
         finding.IsLatched = finding.Check.IsLatching && finding.Acknowledgement is null && reason == CloseReason.Recovered;
+        // What a cue brings about within its time to settle is what was meant.
+        var isSettling = book.Settles(finding.Key);
         for (var sink = 0; sink < finding.Sinks.Length; sink++)
         {
             ref var standing = ref finding.Sinks[sink];
-            if (standing.Offered.Episode == finding.Episode)
+            if (standing.Offered.Episode == finding.Episode || isSettling)
                 continue;
             if (standing.Passed == 0 || standing.PassedEpisode != finding.Episode)
                 standing.Passed++;

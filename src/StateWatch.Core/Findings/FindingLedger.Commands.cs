@@ -220,6 +220,13 @@ public sealed partial class FindingLedger
         if (!_book.Windows.Exists(window => window.Until <= now))
             return;
         var settled = _book.Windows.Where(window => window.IsSettling && window.Until <= now).SelectMany(static window => window.Changes).Select(static change => change.Key).ToHashSet(StringComparer.Ordinal);
+        foreach (var finding in _book.Checks)
+        {
+            // It got there in time: what was never told is over with the window.
+            if (finding.Condition == Condition.Clearing && settled.Contains(finding.Key) && !finding.Level.IsNews)
+                _conditions.Close(finding, CloseReason.Recovered);
+        }
+
         _book.Windows.RemoveAll(window => window.Until <= now);
         JudgeExpected(settled);
     }
@@ -234,7 +241,7 @@ public sealed partial class FindingLedger
                 continue;
             var wasHeld = (finding.Holds & Holds.Expected) != Holds.None;
             _book.Hold(finding, Holds.Expected, _book.Permits(finding));
-            if (wasHeld && (finding.Holds & Holds.Expected) == Holds.None && settled.Contains(finding.Key))
+            if (wasHeld && finding.Condition != Condition.Clearing && (finding.Holds & Holds.Expected) == Holds.None && settled.Contains(finding.Key))
                 _bulk.Settled(finding);
         }
     }

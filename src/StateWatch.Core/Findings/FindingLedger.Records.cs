@@ -42,6 +42,7 @@ public sealed partial class FindingLedger
         Digests = _book.Digests,
         EventEnds = _eventEnds,
         Windows = [.. _book.Windows],
+        DigestsDue = [.. _book.Sinks.Where(static sink => sink.DigestDue is not null).Select(static sink => new DigestTime(sink.Name, sink.DigestDue!.Value))],
         LostSinks = [.. _book.Sinks.Where(static sink => !sink.IsUp).Select(static sink => sink.Name)],
     };
 
@@ -84,6 +85,12 @@ public sealed partial class FindingLedger
             _book.Windows.Add(window with { Until = FindingRecords.Moved(window.Until, shift) });
         foreach (var sink in _book.Sinks)
             sink.IsUp = !state.LostSinks.Contains(sink.Name);
+        foreach (var digest in state.DigestsDue)
+        {
+            if (NumberOf(digest.Sink) is >= 0 and var sink)
+                _book.Sinks[sink].DigestDue = FindingRecords.Moved(digest.Due, shift);
+        }
+
         foreach (var stored in record.Findings)
             Read(isTimeKnown ? stored : stored with { Shelf = null, OutOfService = null, Acknowledgement = null }, shift, freshShift);
         // What was stored as being on plan, or not at all, is not among the checks of a plan that changed meanwhile.

@@ -159,6 +159,13 @@ public sealed partial class FindingLedger
         var due = _book.FindingsDue();
         foreach (var window in _book.Windows)
             due = window.Until < due ? window.Until : due;
+        foreach (var sink in _book.Sinks)
+        {
+            // What is due at this moment is told at its end.
+            if (sink is { IsUp: true, DigestDue: { } digest } && digest > _book.Now.Clock && digest < due)
+                due = digest;
+        }
+
         due = _view.Deadline is { } deadline && deadline < due ? deadline : due;
         due = _bulk.GatherEnds is { } gather && gather < due ? gather : due;
         return _bulk.WindowEnds is { } bulk && bulk < due ? bulk : due;
@@ -176,19 +183,23 @@ public sealed partial class FindingLedger
     // Lives through every moment up to now at which time alone changes something.
     private void Live(Moment now)
     {
-        for (var due = Due(); due <= now.Clock; due = Due())
+        while (true)
         {
-            if (due > _book.Now.Clock)
+            var due = Due();
+            if (due > _book.Now.Clock && now.Clock > _book.Now.Clock)
             {
+                // Telling may set times too.
                 Tell();
-                _book.Now = now.At(due);
+                due = Due();
             }
 
+            if (due > now.Clock)
+                break;
+            if (due > _book.Now.Clock)
+                _book.Now = now.At(due);
             Elapse();
         }
 
-        if (now.Clock > _book.Now.Clock)
-            Tell();
         _book.Now = now;
     }
 
@@ -221,7 +232,7 @@ public sealed partial class FindingLedger
     {
         if (_view.Counts)
             _bulk.CloseWhenMostAreBack();
-        if (_book.Touched.Count > 0)
+        if (_book.Touched.Count > 0 || _telling.IsAnyDigestDue())
             _telling.Reconcile();
         _book.JudgedAnew = CloseReason.Recovered;
     }

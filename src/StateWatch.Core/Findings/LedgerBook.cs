@@ -141,4 +141,7 @@ internal sealed class SinkState(string name)
     public string Name { get; } = name;
 
     public bool IsUp { get; set; } = true;
+
+    /// <summary>When it is told at the latest of what came and went; null when there is nothing of the kind.</summary>
+    public TimeSpan? DigestDue { get; set; }
 }

@@ -48,6 +48,9 @@ public static class LedgerNumbers
     /// <summary>Damped no longer than so long, whatever happens. Proposal, tuned by simulation.</summary>
     public static readonly TimeSpan DampedAtMost = TimeSpan.FromMinutes(15);
 
+    /// <summary>What came and went without being told goes into a digest, so long after the first of it at the latest. Proposal, tuned by simulation.</summary>
+    public static readonly TimeSpan DigestWithin = TimeSpan.FromSeconds(60);
+
     /// <summary>How often a damped finding is looked at. Proposal, tuned by simulation.</summary>
     public static readonly TimeSpan DampedLook = TimeSpan.FromSeconds(1);
 

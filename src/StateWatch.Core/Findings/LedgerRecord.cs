@@ -43,6 +43,14 @@ public sealed record LedgerState(string Desk, Moment At)
     /// <summary>Expected changes.</summary>
     public IReadOnlyList<ExpectedWindow> Windows { get; init; } = [];
 
+    /// <summary>When sinks were to be told of what came and went.</summary>
+    public IReadOnlyList<DigestTime> DigestsDue { get; init; } = [];
+
     /// <summary>Sinks that took nothing.</summary>
     public IReadOnlyList<string> LostSinks { get; init; } = [];
 }
+
+/// <summary>When a sink is told of what came and went.</summary>
+/// <param name="Sink">Its name.</param>
+/// <param name="Due">On the monotonic clock.</param>
+public readonly record struct DigestTime(string Sink, TimeSpan Due);

@@ -22,7 +22,42 @@ internal sealed class Telling(LedgerBook book, BulkChange bulk)
 
         touched.Clear();
         for (var sink = 0; sink < _digests.Length; sink++)
+        {
+            if (_digests[sink].Count == 0 && !IsDigestDue(book.Sinks[sink]))
+                continue;
+            AddPassed(sink);
             WriteDigest(sink);
+        }
+    }
+
+    /// <summary>Whether some sink is to be told of what came and went.</summary>
+    public bool IsAnyDigestDue()
+    {
+        foreach (var sink in book.Sinks)
+        {
+            if (IsDigestDue(sink))
+                return true;
+        }
+
+        return false;
+    }
+
+    private bool IsDigestDue(SinkState sink) => sink.IsUp && sink.DigestDue <= book.Now.Clock;
+
+    // Whatever came and went by itself is told together, so that a recall that was put right makes one message and not dozens.
+    private void AddPassed(int sink)
+    {
+        book.Sinks[sink].DigestDue = null;
+        foreach (var finding in book.ByKey.Values)
+        {
+            ref var standing = ref finding.Sinks[sink];
+            if (standing.Passed == 0 || finding.Holds != Holds.None)
+                continue;
+            var last = new Level(LevelKind.None, standing.PassedSeverity, standing.PassedEpisode, 0);
+            _digests[sink].Add(new DigestLine(finding.Key, last, standing.Passed, standing.PassedSeverity));
+            standing.Passed = 0;
+            book.MarkChanged(finding);
+        }
     }
 
     private void Tell(TrackedFinding finding)
@@ -86,12 +121,8 @@ internal sealed class Telling(LedgerBook book, BulkChange bulk)
         var isNew = !level.Says(standing.Offered) || (level.Kind == LevelKind.Unstable && level.Transition != standing.Offered.Transition);
         if (isNew && (level.IsNews || standing.Offered.IsOpen))
             Send(finding, sink, level);
-        if (standing.Passed == 0 || finding.Holds != Holds.None)
-            return;
-        var last = new Level(LevelKind.None, standing.PassedSeverity, standing.PassedEpisode, 0);
-        _digests[sink].Add(new DigestLine(finding.Key, last, standing.Passed, standing.PassedSeverity));
-        standing.Passed = 0;
-        book.MarkChanged(finding);
+        if (standing.Passed > 0 && finding.Holds == Holds.None)
+            book.Sinks[sink].DigestDue ??= book.Now.Clock + LedgerNumbers.DigestWithin;
     }
 
     private void Send(TrackedFinding finding, int sink, Level level)
@@ -118,8 +149,8 @@ internal sealed class Telling(LedgerBook book, BulkChange bulk)
         var lines = _digests[sink];
         if (lines.Count == 0)
             return;
-        // Protected checks first; the sort keeps the order of keys and of lines of one key.
-        var ordered = lines.OrderBy(line => !book.ByKey[line.Key].Check.IsProtected).ToArray();
+        // Protected checks first; the sort keeps the order of lines of one key.
+        var ordered = lines.OrderBy(line => !book.ByKey[line.Key].Check.IsProtected).ThenBy(static line => line.Key, StringComparer.Ordinal).ToArray();
         lines.Clear();
         var level = new Level(LevelKind.None, ordered.Max(static line => line.Severity), 0, ++book.Digests);
         book.Announcements.Add(new Announcement(book.Sinks[sink].Name, $"{book.Desk}/digest", level, Condition.Normal, book.Now) { Digest = ordered });

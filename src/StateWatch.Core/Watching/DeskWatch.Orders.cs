@@ -32,9 +32,9 @@ public sealed partial class DeskWatch
         PhaseOrder phase => BeginPhase(phase, now),
         CueOrder cue => BeginCue(cue, now),
         ReloadOrder reload => Reload(reload, now),
-        AcknowledgeOrder acknowledge => Said(_ledger.Acknowledge(KeyOf(acknowledge.Key), acknowledge.By, now), acknowledge.Key, "acknowledged for 20 min"),
-        HoldFindingOrder hold => Said(_ledger.Shelve(KeyOf(hold.Key), hold.By, hold.Why, hold.Span, hold.IsOneShot, now), hold.Key, "put aside"),
-        ReleaseOrder release => Said(_ledger.Unshelve(KeyOf(release.Key), release.By, now), release.Key, "told again"),
+        AcknowledgeOrder acknowledge => OrderTexts.Said(_ledger.Acknowledge(KeyOf(acknowledge.Key), acknowledge.By, now), acknowledge.Key, "acknowledged for 20 min"),
+        HoldFindingOrder hold => OrderTexts.Said(_ledger.Shelve(KeyOf(hold.Key), hold.By, hold.Why, hold.Span, hold.IsOneShot, now), hold.Key, "put aside"),
+        ReleaseOrder release => OrderTexts.Said(_ledger.Unshelve(KeyOf(release.Key), release.By, now), release.Key, "told again"),
         DeliveredOrder delivered => Deliver(delivered, now),
         SinkOrder sink => Heard(sink.IsUp ? _ledger.SinkRecovered(sink.Sink, sink.HasLostWaiting, now) : _ledger.SinkLost(sink.Sink, now), sink.Sink),
         _ => throw new ArgumentOutOfRangeException(nameof(order)),
@@ -65,7 +65,12 @@ public sealed partial class DeskWatch
         return new OrderResult(CommandOutcome.Done, order.Cue is null ? $"{was} is over" : $"{order.Cue} from now on");
     }
 
-    private TimeSpan SettleOf(string cue) => _plan.Document.Cues.FirstOrDefault(line => string.Equals(line.Key.Text, cue, StringComparison.Ordinal))?.Settle ?? CueLine.DefaultSettle;
+    // A desk that does not say what changes is known to be there a round later than it is.
+    private TimeSpan SettleOf(string cue)
+    {
+        var settle = _plan.Document.Cues.FirstOrDefault(line => string.Equals(line.Key.Text, cue, StringComparison.Ordinal))?.Settle ?? CueLine.DefaultSettle;
+        return _plan.Profile.Follow.KeepAlive is null && settle > TimeSpan.Zero ? settle + _plan.Profile.Follow.Round : settle;
+    }
 
     private string NoSuchCue(string name)
     {
@@ -148,18 +153,4 @@ public sealed partial class DeskWatch
     private static OrderResult Heard(bool isKnown, string sink) => isKnown ? new OrderResult(CommandOutcome.Done, "") : new OrderResult(CommandOutcome.UnknownKey, $"there is no sink '{sink}'");
 
     private string KeyOf(string key) => key.StartsWith($"{Desk}/", StringComparison.Ordinal) ? key : $"{Desk}/{key}";
-
-    private static OrderResult Said(CommandOutcome outcome, string key, string done) => new(outcome, outcome switch
-    {
-        CommandOutcome.Done => $"{key}: {done}",
-        CommandOutcome.UnknownKey => $"no check has the id '{key}'; 'statewatch status' lists what stands",
-        CommandOutcome.NothingRaised => $"nothing is raised at '{key}'; 'statewatch status' lists what stands",
-        CommandOutcome.NoAuthor => "it does not say who; give --by NAME",
-        CommandOutcome.NoReason => "it does not say why; give --why TEXT",
-        CommandOutcome.NoExpiry => "it does not end; give a time above zero",
-        CommandOutcome.Protected => $"'{key}' may not be put aside; acknowledge it instead",
-        CommandOutcome.EventOver => "the event is over; what is put aside now would hide the next one's faults",
-        CommandOutcome.NotHeld => $"'{key}' is not put aside; it may have ended by itself",
-        _ => "it cannot be done",
-    });
 }

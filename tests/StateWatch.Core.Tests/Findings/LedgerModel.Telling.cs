@@ -3,6 +3,7 @@ namespace StateWatch.Core.Tests.Findings;
 internal sealed partial class LedgerModel
 {
     private readonly bool[] _up = [true, true];
+    private readonly int?[] _digestDue = [null, null];
     private int _digests;
 
     /// <summary>What was told since the beginning, a line each: sink, id, what.</summary>
@@ -25,9 +26,19 @@ internal sealed partial class LedgerModel
 
         for (var sink = 0; sink < 2; sink++)
         {
+            if (digests[sink].Count == 0 && !(_up[sink] && _digestDue[sink] <= Now))
+                continue;
+            _digestDue[sink] = null;
+            foreach (var row in All.Where(row => row.Sinks[sink].Passed > 0 && row.Held.Length == 0))
+            {
+                var passed = row.Sinks[sink];
+                digests[sink].Add((row.Key, new ModelLevel("none", passed.PassedSeverity, passed.PassedEpisode, 0), passed.Passed, passed.PassedSeverity));
+                passed.Passed = 0;
+            }
+
             if (digests[sink].Count == 0)
                 continue;
-            var lines = digests[sink].OrderBy(line => !_rows[line.Key].Guarded).ToList();
+            var lines = digests[sink].OrderBy(line => !_rows[line.Key].Guarded).ThenBy(static line => line.Key, StringComparer.Ordinal).ToList();
             _digests++;
             Told.Add($"{"AB"[sink]} hall/desk/digest#0#{_digests} {string.Join(", ", lines.Select(static line => $"{line.Key} {line.Level} passed{line.Passed} sev{line.Severity}"))}");
             Waiting[sink].Add([.. lines.Where(static line => line.Passed == 0).Select(static line => (line.Key, line.Level))]);
@@ -116,10 +127,8 @@ internal sealed partial class LedgerModel
         var differs = !sink.Offered.Same(row.Level) || (row.Level.Kind == "unstable" && sink.Offered.Transition != row.Level.Transition);
         if (differs && (row.Level.News || sink.Offered.Open))
             Send(row, number, row.Level, digest);
-        if (sink.Passed == 0 || row.Held.Length > 0)
-            return;
-        digest.Add((row.Key, new ModelLevel("none", sink.PassedSeverity, sink.PassedEpisode, 0), sink.Passed, sink.PassedSeverity));
-        sink.Passed = 0;
+        if (sink.Passed > 0 && row.Held.Length == 0)
+            _digestDue[number] ??= Now + Minute;
     }
 
     private void Send(ModelRow row, int number, ModelLevel level, List<(string, ModelLevel, int, int)> digest)

@@ -182,6 +182,9 @@ public class ViewTests
         vigil.Match();
         vigil.Wait(5);
         vigil.Ledger.SinkRecovered("phone", false, vigil.Now);
+        vigil.Wait(59);
+        Assert.Empty(vigil.Told("phone"));
+        vigil.Wait(2);
         Assert.Equal(["digest passed 1 muted:input/1"], vigil.Told("phone"));
         Assert.Equal(["raised muted:input/1", "cleared muted:input/1"], vigil.Told());
     }

@@ -1,0 +1,78 @@
+using System.Globalization;
+using StateWatch.Core.Auditing;
+using StateWatch.Core.Desks;
+using StateWatch.Core.Findings;
+using StateWatch.Core.Plans;
+using StateWatch.Core.Watching;
+
+namespace StateWatch.Alerts.Osc;
+
+/// <summary>What may go into the placeholders of an OSC message, for one alert or for the state of a desk.</summary>
+internal sealed record OscValues(Alert? Alert, DeskStatus? Status, StandingCount? Count)
+{
+    private const string Nothing = "none";
+
+    /// <summary>Words that a state's severity may be.</summary>
+    public static IReadOnlyList<string> Severities { get; } = [Nothing, .. Enum.GetValues<Severity>().Select(static severity => severity.Word())];
+
+    /// <summary>Placeholders that an alert's message may have.</summary>
+    public static IReadOnlyDictionary<string, OscPlaceholder> OfAlert { get; } = new Dictionary<string, OscPlaceholder>(StringComparer.Ordinal)
+    {
+        ["text"] = new(static one => AlertWording.Text(one.Alert!, NameHiding.None)),
+        ["why"] = new(static one => one.Alert!.Words?.Why ?? ""),
+        ["do"] = new(static one => one.Alert!.Words?.Do ?? ""),
+        ["state"] = new(static one => one.Alert!.Told.Digest is null ? AlertWording.Word(one.Alert.Told.Level.Kind) : "digest")
+        {
+            Words = ["digest", .. Enum.GetValues<LevelKind>().Select(AlertWording.Word)],
+        },
+        ["severity"] = new(static one => one.Alert!.Told.Level.Severity.Word()) { Words = Severities },
+        ["severitynumber"] = OscPlaceholder.Number(static one => SeverityNumbers.Of(one.Alert!.Told.Level.Severity)),
+        ["site"] = new(static one => AlertKeys.PartsOf(AlertKeys.DeskOf(one.Alert!.Told.Key)).Site),
+        ["desk"] = new(static one => AlertKeys.PartsOf(AlertKeys.DeskOf(one.Alert!.Told.Key)).Desk),
+        ["show"] = new(static one => one.Alert!.Show),
+        ["phase"] = new(static one => one.Alert!.Phase.Word()) { Words = Phases.All },
+        ["cue"] = new(static one => one.Alert!.Cue ?? ""),
+        ["rule"] = new(static one => one.Alert!.Words?.Rule ?? ""),
+        ["strip"] = new(static one => one.Alert!.Words?.Strip ?? ""),
+        ["name"] = new(static one => one.Alert!.Words?.Name ?? ""),
+        ["setting"] = new(static one => one.Alert!.Words?.Setting ?? ""),
+        ["planned"] = new(static one => one.Alert!.Words?.Planned ?? ""),
+        ["live"] = new(static one => one.Alert!.Words?.Live ?? ""),
+        ["by"] = new(static one => one.Alert!.Told.By ?? ""),
+        ["key"] = new(static one => one.Alert!.Told.Key),
+        ["episode"] = OscPlaceholder.Number(static one => one.Alert!.Told.Level.Episode),
+    };
+
+    /// <summary>Placeholders that a state's message may have.</summary>
+    public static IReadOnlyDictionary<string, OscPlaceholder> OfState { get; } = new Dictionary<string, OscPlaceholder>(StringComparer.Ordinal)
+    {
+        ["severity"] = new(static one => one.Count!.Worst?.Word() ?? Nothing) { Words = Severities },
+        ["severitynumber"] = OscPlaceholder.Number(static one => one.Count!.Worst is { } worst ? SeverityNumbers.Of(worst) : 0),
+        ["count"] = OscPlaceholder.Number(static one => one.Count!.Open),
+        ["urgent"] = OscPlaceholder.Number(static one => one.Count!.Urgent),
+        ["warning"] = OscPlaceholder.Number(static one => one.Count!.Warning),
+        ["notice"] = OscPlaceholder.Number(static one => one.Count!.Notice),
+        ["acknowledged"] = OscPlaceholder.Number(static one => one.Count!.Acknowledged),
+        ["held"] = OscPlaceholder.Number(static one => one.Count!.Held),
+        ["coverage"] = OscPlaceholder.Number(static one => one.Status!.Coverage is { Planned: > 0 } coverage ? (int)(100L * coverage.Verified / coverage.Planned) : 0),
+        ["following"] = new(static one => one.Status!.Following.ToString().ToLowerInvariant()) { Words = [.. Enum.GetNames<FollowPhase>().Select(static name => name.ToLowerInvariant())] },
+        ["site"] = new(static one => AlertKeys.PartsOf(one.Status!.Desk).Site),
+        ["desk"] = new(static one => AlertKeys.PartsOf(one.Status!.Desk).Desk),
+        ["show"] = new(static one => one.Status!.Show),
+        ["phase"] = new(static one => one.Status!.Phase.Word()) { Words = Phases.All },
+        ["cue"] = new(static one => one.Status!.Cue ?? ""),
+    };
+}
+
+/// <summary>One placeholder.</summary>
+/// <param name="Text">What goes in.</param>
+internal sealed record OscPlaceholder(Func<OscValues, string> Text)
+{
+    /// <summary>Whether it is a whole number, so that it may go into a number.</summary>
+    public bool IsNumber { get; private init; }
+
+    /// <summary>All words that it may be; null when it may be any text.</summary>
+    public IReadOnlyList<string>? Words { get; init; }
+
+    public static OscPlaceholder Number(Func<OscValues, int> number) => new(one => number(one).ToString(CultureInfo.InvariantCulture)) { IsNumber = true };
+}

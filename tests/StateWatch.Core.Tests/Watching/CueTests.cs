@@ -1,0 +1,86 @@
+using StateWatch.Core.Findings;
+using StateWatch.Core.Plans;
+using StateWatch.Core.Watching;
+
+namespace StateWatch.Core.Tests.Watching;
+
+/// <summary>Cues: the plan changes at one moment, the desk takes its time.</summary>
+public class CueTests
+{
+    [Theory]
+    [InlineData(-0.2)]
+    [InlineData(0)]
+    [InlineData(3)]
+    [InlineData(11)]
+    public void Desk_that_gets_there_while_it_settles_tells_nothing(double after)
+    {
+        using var show = WatchedShow.Play("Kitchen");
+        if (after < 0)
+        {
+            show.Recall("Storm");
+            show.Run(-after);
+        }
+
+        Assert.True(show.Cue("Storm").IsDone);
+        Assert.Equal("Storm", show.Outputs[^1].Standing.Cue);
+        if (after >= 0)
+        {
+            show.Run(after);
+            show.Recall("Storm");
+        }
+
+        show.Run(60);
+        Assert.Empty(show.Told);
+        Assert.Contains(show.Happenings, static happening => happening is { Kind: ShowEventKind.CueBegan, Text: "Storm", By: "Ada" });
+        Assert.NotEmpty(show.Changes);
+    }
+
+    [Fact]
+    public void Cue_that_the_desk_never_gets_to_is_one_finding_when_the_time_is_over()
+    {
+        using var show = WatchedShow.Play("Kitchen");
+        Assert.True(show.Cue("Storm").IsDone);
+        // This desk is asked in rounds of 2 s, so its 12 s to settle are known to be over after 14.
+        show.Run(13.9);
+        Assert.Empty(show.Told);
+        show.Run(3);
+        Assert.Equal("bulk-change:desk Raised", Assert.Single(show.Told));
+        show.Recall("Storm");
+        show.Run(60);
+        Assert.Equal(["bulk-change:desk Raised", "bulk-change:desk None"], show.Told);
+    }
+
+    [Fact]
+    public void What_the_cue_does_not_touch_is_told_while_it_settles()
+    {
+        using var show = WatchedShow.Play("Kitchen");
+        Assert.True(show.Cue("Storm").IsDone);
+        show.Set("output/stage-1/source", "none");
+        show.Run(5);
+        Assert.Contains(show.Told, static told => told.Contains("output/stage-1", StringComparison.Ordinal));
+        Assert.All(show.Alerts, static alert => Assert.Equal("Storm", alert.Cue));
+    }
+
+    [Fact]
+    public void Cue_that_ends_leaves_the_plan_of_the_phase()
+    {
+        using var show = WatchedShow.Play("Kitchen");
+        Assert.True(show.Cue(null).IsDone);
+        Assert.Null(show.Outputs[^1].Standing.Cue);
+        Assert.Equal(CommandOutcome.NotHeld, show.Cue(null).Outcome);
+        var wrong = show.Cue("Kitchn");
+        Assert.Equal(CommandOutcome.UnknownKey, wrong.Outcome);
+        Assert.Contains("did you mean 'Kitchen'?", wrong.Text, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Phase_ends_the_cue()
+    {
+        using var show = WatchedShow.Play("Kitchen");
+        Assert.True(show.Begin(Phase.Build).IsDone);
+        Assert.Null(show.Watch.Status.Cue);
+        Assert.True(show.Cue("Storm").IsDone);
+        show.Run(0.2);
+        Assert.Equal((Phase.Show, "Storm"), (show.Watch.Status.Phase, show.Watch.Status.Cue));
+    }
+}

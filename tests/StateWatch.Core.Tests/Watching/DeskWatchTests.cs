@@ -1,0 +1,160 @@
+using StateWatch.Core.Auditing;
+using StateWatch.Core.Findings;
+using StateWatch.Core.Plans;
+using StateWatch.Core.Watching;
+
+namespace StateWatch.Core.Tests.Watching;
+
+/// <summary>The watch of one desk, from what hands do to what is told.</summary>
+public class DeskWatchTests
+{
+    private const string Tap = "input/12/send/mix/3/tap";
+
+    [Fact]
+    public void Clean_desk_is_followed_and_nothing_is_told()
+    {
+        using var show = WatchedShow.Midwinter();
+        show.Run(600);
+        Assert.Empty(show.Told);
+        var status = show.Watch.Status;
+        Assert.Equal(status.Coverage.Planned, status.Coverage.Verified);
+        Assert.Empty(status.Standing);
+        Assert.Contains(show.Happenings, static happening => happening.Kind == ShowEventKind.ReadEnded);
+    }
+
+    [Fact]
+    public void Send_that_is_turned_is_told_once_with_its_words_and_cleared_when_it_is_turned_back()
+    {
+        using var show = WatchedShow.Midwinter();
+        var before = show.Get(Tap);
+        show.Set(Tap, "post-fader");
+        show.Run(30);
+        var alert = Assert.Single(show.Alerts);
+        Assert.Equal((LevelKind.Raised, "light"), (alert.Told.Level.Kind, alert.Told.Sink));
+        Assert.Equal((Tap, "post-fader"), (alert.Words!.Setting, alert.Words.Live));
+        Assert.NotEmpty(alert.Words.Do);
+        Assert.Equal(alert.Told.Key, Assert.Single(show.Watch.Status.Standing).Record.Key);
+
+        show.Set(Tap, before);
+        show.Run(30);
+        Assert.Equal([LevelKind.Raised, LevelKind.None], show.Alerts.Select(static one => one.Told.Level.Kind));
+        Assert.Equal(alert.Words, show.Alerts.Last().Words);
+        Assert.Empty(show.Watch.Status.Standing);
+        Assert.Equal([(Tap, before, "post-fader"), (Tap, "post-fader", before)], show.Changes.Select(static change => (change.Setting, change.Before!, change.After!)));
+    }
+
+    [Fact]
+    public void Desk_that_dies_is_one_finding_and_clears_nothing()
+    {
+        using var show = WatchedShow.Midwinter();
+        show.Set(Tap, "post-fader");
+        show.Run(10);
+        show.Desk.Silent = true;
+        show.Run(60);
+        Assert.Equal(["source-unreachable:desk Raised"], show.Told.Skip(1));
+        Assert.Contains("does not answer", show.Alerts.Last().Words!.Text, StringComparison.Ordinal);
+        Assert.Equal(2, show.Watch.Status.Standing.Count);
+
+        show.Desk.Silent = false;
+        show.Run(60);
+        Assert.Equal(["source-unreachable:desk None"], show.Told.Skip(2));
+        Assert.Single(show.Watch.Status.Standing);
+    }
+
+    [Fact]
+    public void What_was_turned_while_the_desk_was_away_is_told_when_it_is_back()
+    {
+        using var show = WatchedShow.Midwinter();
+        show.Desk.Silent = true;
+        show.Run(60);
+        show.Set(Tap, "post-fader");
+        show.Desk.Silent = false;
+        show.Run(60);
+        Assert.Equal(["source-unreachable:desk Raised", "source-unreachable:desk None"], show.Told.Where(static told => told.Contains("unreachable", StringComparison.Ordinal)));
+        Assert.Single(show.Told, static told => told.Contains(Tap, StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void Another_desk_is_told_as_such()
+    {
+        using var show = WatchedShow.Midwinter();
+        show.Desk.IdentityAnswer = ["Rowan 16", "1.0"];
+        show.Run(60);
+        Assert.Contains("another desk answers", Assert.Single(show.Alerts).Words!.Text, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Finding_weighs_what_it_weighs_in_the_phase()
+    {
+        using var show = WatchedShow.Midwinter();
+        show.Set(Tap, "post-fader");
+        show.Run(10);
+        var severity = Assert.Single(show.Alerts).Told.Level.Severity;
+        Assert.Equal(Severity.Warning, severity);
+        Assert.True(show.Begin(Phase.Build).IsDone);
+        show.Run(10);
+        Assert.Equal(Phase.Build, show.Watch.Status.Phase);
+        Assert.Contains(show.Happenings, static happening => happening is { Kind: ShowEventKind.PhaseBegan, Text: "build", By: "Ada" });
+        Assert.Equal((LevelKind.Raised, Severity.Notice), (show.Alerts.Last().Told.Level.Kind, show.Alerts.Last().Told.Level.Severity));
+    }
+
+    [Fact]
+    public void Refused_plan_leaves_the_one_before_and_is_journaled()
+    {
+        using var show = WatchedShow.Midwinter();
+        var plan = show.Watch.Plan;
+        var result = show.Order(reply => new ReloadOrder(null, "midwinter.plan.yaml:3:1: unknown key", "reload") { Reply = reply });
+        Assert.False(result.IsDone);
+        Assert.Same(plan, show.Watch.Plan);
+        Assert.Contains(show.Happenings, static happening => happening.Kind == ShowEventKind.PlanRefused);
+    }
+
+    [Fact]
+    public void Same_plan_read_anew_resets_no_timer_and_tells_nothing()
+    {
+        using var show = WatchedShow.Midwinter();
+        show.Set(Tap, "post-fader");
+        show.Run(10);
+        var told = show.Alerts.Count();
+        var raised = Assert.Single(show.Watch.Status.Standing).Record;
+        Assert.True(show.Order(reply => new ReloadOrder(WatchedShow.PlanOf(DemoShow.PlanText), null, "reload") { Reply = reply }).IsDone);
+        show.Run(30);
+        Assert.Equal(told, show.Alerts.Count());
+        Assert.Equal((raised.Episode, raised.RaisedAt), (show.Watch.Status.Standing[0].Record.Episode, show.Watch.Status.Standing[0].Record.RaisedAt));
+    }
+
+    [Fact]
+    public void Watch_goes_on_from_what_was_stored_without_telling_anything_twice()
+    {
+        using var show = WatchedShow.Midwinter();
+        show.Set(Tap, "post-fader");
+        show.Run(10);
+        var stored = show.Watch.Export();
+        using var again = new WatchedShow(show.Desk, WatchedShow.PlanOf(DemoShow.PlanText), Phase.Build, stored, new Simulator.MemoryDeskReader(show.Desk));
+        Assert.Equal(Phase.Show, again.Watch.Status.Phase);
+        again.Run(60);
+        Assert.Empty(again.Told);
+        Assert.Single(again.Watch.Status.Standing);
+        show.Set(Tap, "pre-fader");
+        again.Run(60);
+        Assert.Equal(show.Alerts.Single().Words, Assert.Single(again.Alerts).Words);
+    }
+
+    [Fact]
+    public void Known_finding_is_acknowledged_by_its_short_id_and_a_wrong_one_says_what_to_do()
+    {
+        using var show = WatchedShow.Midwinter();
+        show.Set(Tap, "post-fader");
+        show.Run(10);
+        var id = show.Alerts.Single().Told.Key[(WatchedShow.Key.Length + 1)..];
+        Assert.True(show.Order(reply => new AcknowledgeOrder(id, "Ada") { Reply = reply }).IsDone);
+        Assert.Equal(LevelKind.Acknowledged, show.Alerts.Last().Told.Level.Kind);
+        var wrong = show.Order(reply => new AcknowledgeOrder("tap:nothing", "Ada") { Reply = reply });
+        Assert.Equal(CommandOutcome.UnknownKey, wrong.Outcome);
+        Assert.Contains("statewatch status", wrong.Text, StringComparison.Ordinal);
+        Assert.True(show.Order(reply => new HoldFindingOrder(id, "Ada", "song with a click", null, false) { Reply = reply }).IsDone);
+        Assert.Equal(LevelKind.Held, show.Alerts.Last().Told.Level.Kind);
+        Assert.True(show.Order(reply => new ReleaseOrder(id, "Ada") { Reply = reply }).IsDone);
+        Assert.Equal(LevelKind.Acknowledged, show.Alerts.Last().Told.Level.Kind);
+    }
+}
