@@ -2,6 +2,7 @@ using StateWatch.Core.Auditing.Flows;
 using StateWatch.Core.Auditing.Margins;
 using StateWatch.Core.Plans;
 using StateWatch.Core.Profiles;
+using StateWatch.Core.Watching;
 
 namespace StateWatch.Core.Auditing;
 
@@ -16,13 +17,17 @@ public sealed class AuditFacts
     private readonly string?[] _names;
     private readonly Lazy<SignalFlow> _flow;
     private readonly Lazy<LoopFlow> _loops;
+    private readonly Lazy<LevelFlow> _levels;
 
     /// <summary>Collects the facts of a plan.</summary>
-    public AuditFacts(ShowPlan plan)
+    /// <param name="plan">The plan.</param>
+    /// <param name="baseline">For a watch, the levels that guards measure from, where they are known; null for a sweep.</param>
+    public AuditFacts(ShowPlan plan, IReadOnlyList<BaselineLevel>? baseline = null)
     {
         Plan = plan;
         _flow = new Lazy<SignalFlow>(() => new SignalFlow(plan));
         _loops = new Lazy<LoopFlow>(() => new LoopFlow(plan, Flow.Map, Flow.Facts));
+        _levels = new Lazy<LevelFlow>(() => new LevelFlow(plan, Flow.Map, Flow.Facts, baseline));
         Profile = plan.Profile;
         _strips = new PlannedStrip?[Profile.Strips.Count];
         _names = new string?[Profile.Strips.Count];
@@ -63,6 +68,9 @@ public sealed class AuditFacts
 
     /// <summary>Loops through the air: likewise.</summary>
     internal LoopFlow Loops => _loops.Value;
+
+    /// <summary>How loud sources are at guarded feeds: likewise.</summary>
+    internal LevelFlow Levels => _levels.Value;
 
     /// <summary>The feed, effect or group that owns a bus such as <c>mix/3</c>, and the bus's position in it, from 1.</summary>
     public (Feed Feed, int Position)? FeedOf(string bus) => _feedByBus.TryGetValue(bus, out var found) ? found : null;

@@ -1,6 +1,7 @@
 using StateWatch.Core.Auditing.Margins;
 using StateWatch.Core.Desks;
 using StateWatch.Core.Plans;
+using StateWatch.Core.Watching;
 
 namespace StateWatch.Core.Auditing;
 
@@ -18,9 +19,14 @@ public sealed class LiveAudit
     private uint _generation;
 
     /// <summary>Enumerates every check of every rule for a plan.</summary>
-    public LiveAudit(ShowPlan plan)
+    /// <param name="plan">The plan.</param>
+    /// <param name="baseline">
+    /// For a watch, the levels at the end of the phase from which guards measure, as <see cref="TakeBaseline"/> gave them; empty when there are none, then guards
+    /// measure from the plan, as they do for a source that did not arrive then. Null for a sweep, which sees one moment and knows only the plan.
+    /// </param>
+    public LiveAudit(ShowPlan plan, IReadOnlyList<BaselineLevel>? baseline = null)
     {
-        _checks = new RuleChecks(plan);
+        _checks = new RuleChecks(plan, baseline);
         _standings = new CheckStandings(_checks);
     }
 
@@ -83,6 +89,7 @@ public sealed class LiveAudit
     {
         _checks.Facts.Flow.Touch(setting);
         _checks.Facts.Loops.Touch(setting);
+        _checks.Facts.Levels.Touch(setting);
         _standings.Mark(setting);
     }
 
@@ -91,6 +98,7 @@ public sealed class LiveAudit
     {
         _checks.Facts.Flow.TouchAll();
         _checks.Facts.Loops.TouchAll();
+        _checks.Facts.Levels.TouchAll();
         _standings.MarkAll();
     }
 
@@ -105,10 +113,22 @@ public sealed class LiveAudit
         var flow = _checks.Facts.Flow;
         flow.Update(state);
         _checks.Facts.Loops.Update(state, day);
+        _checks.Facts.Levels.Update(state);
         foreach (var fact in flow.Facts.Take())
             _standings.Mark(fact);
         _standings.Look(state);
         Judgements++;
+    }
+
+    /// <summary>
+    /// How loud every guarded source is at the feeds where it is guarded, in the state that was judged last: at the end of the phase from which guards measure,
+    /// for the audits of later phases. Those of which a setting on the planned ways has no fresh value are left out.
+    /// </summary>
+    /// <exception cref="InvalidOperationException">Nothing was judged yet.</exception>
+    public IReadOnlyList<BaselineLevel> TakeBaseline()
+    {
+        var state = _state ?? throw new InvalidOperationException("nothing was judged yet");
+        return [.. _checks.Facts.Levels.All.Select(level => level.Take(state)).OfType<BaselineLevel>().DistinctBy(static level => (level.Feed, level.Source))];
     }
 
     /// <summary>Writes the finding of a check that is told, from the state that was judged last. Its cause is only itself.</summary>

@@ -1,5 +1,6 @@
 using StateWatch.Core.Auditing.Rules;
 using StateWatch.Core.Plans;
+using StateWatch.Core.Watching;
 
 namespace StateWatch.Core.Auditing;
 
@@ -15,9 +16,13 @@ internal sealed class RuleChecks
     private readonly CompressedRows _yielding;
 
     /// <summary>Enumerates every check of every rule for a plan.</summary>
-    public RuleChecks(ShowPlan plan)
+    /// <param name="plan">The plan.</param>
+    /// <param name="baseline">For a watch, the levels that guards measure from; null for a sweep.</param>
+    public RuleChecks(ShowPlan plan, IReadOnlyList<BaselineLevel>? baseline = null)
     {
-        Facts = new AuditFacts(plan);
+        Facts = new AuditFacts(plan, baseline);
+        // They give out numbers of facts, of which no more may come once the rows are made.
+        _ = Facts.Levels;
         var checks = new List<RuleCheck>();
         var notApplicable = new List<RuleInfo>();
         var used = new HashSet<string>(StringComparer.Ordinal);
@@ -84,7 +89,7 @@ internal sealed class RuleChecks
     private int[] DistinctInputs(List<(int Row, int Item)> inputs, bool[] isKnown)
     {
         var distinct = new List<int>();
-        foreach (var setting in Facts.Plan.Expectations.Select(item => item.Setting).Concat(inputs.Select(pair => pair.Item)).Concat(Facts.Flow.Wanted).Concat(Facts.Loops.References.Settings))
+        foreach (var setting in Facts.Plan.Expectations.Select(item => item.Setting).Concat(inputs.Select(pair => pair.Item)).Concat(Facts.Flow.Wanted).Concat(Facts.Levels.Wanted).Concat(Facts.Loops.References.Settings))
         {
             if (isKnown[setting])
                 continue;

@@ -36,16 +36,20 @@ internal sealed class LineAudit(ShowPlan plan, DiagnosticBag diagnostics)
     // A level can only be compared with a planned one: every gain on the way needs a planned value. Told once for each guard.
     private void AuditGuards()
     {
-        var routes = plan.Guards.Count > 0 ? new PlannedRoutes(plan) : null;
+        if (plan.Guards.Count == 0)
+            return;
+        var levels = new LevelFlow(plan, RoutingMap.Of(plan.Profile, plan), new DerivedFacts(plan.Profile.Settings.Count), null);
         foreach (var guard in plan.Guards)
         {
-            var unfit = guard.Strips.Select(strip => (strip.Name, new PlannedLevel(plan, routes!, strip, guard.Buses).Missing)).Where(item => item.Missing.Count > 0).ToList();
+            var unfit = levels.All.Where(level => ReferenceEquals(level.Guard, guard) && !level.IsJudged).Select(level => (level.Strip.Name, Missing: MissingOf(level))).ToList();
             if (unfit.Count > 0)
                 diagnostics.Add(PlanCodes.GuardNotJudged, guard.Line.LevelAt.At,
                     $"{(unfit.Count == 1 ? unfit[0].Name : $"{unfit[0].Name} and {unfit.Count - 1} more")} cannot be guarded at '{guard.Line.LevelAt.Text}': the plan says nothing of {string.Join(", ", unfit[0].Missing.Take(8))}",
                     "plan them, with a wide tolerance where they may move: fader: 0 dB within 20 dB");
         }
     }
+
+    private static IReadOnlyList<string> MissingOf(GuardedLevel level) => !level.IsMade ? ["a way there"] : level.Unplanned is [] ? ["a level above -inf"] : level.Unplanned;
 
     private void AuditMono()
     {

@@ -22,7 +22,7 @@ public static class WaiverCheck
         var suggestions = 0;
         foreach (var line in waivers)
         {
-            var (isRule, isSetting) = (rules.Contains(line.Rule), profile.Find(line.Subject) >= 0 || IsPair(line.Subject, profile, feeds) || (line.Rule == "ratio-off" && ratios.Contains(line.Subject)));
+            var (isRule, isSetting) = (rules.Contains(line.Rule), profile.Find(line.Subject) >= 0 || IsPair(line.Subject, profile, feeds) || (line.Rule == "ratio-off" && ratios.Contains(line.Subject)) || IsTimed(line, profile));
             if (isRule && isSetting)
                 continue;
             var look = suggestions++ < MostSuggestions;
@@ -40,6 +40,10 @@ public static class WaiverCheck
     // A step of a circle or a source at a feed: 'group/1>group/2', 'input/25>stream'.
     private static bool IsPair(string subject, DeskProfile profile, IReadOnlySet<string> feeds) =>
         subject.Split('>') is [var from, var to] && profile.FindStrip(from) is not null && (profile.FindStrip(to) is not null || feeds.Contains(to));
+
+    // Guards of one strip that ask for several times: 'input/25/fader@15s'.
+    private static bool IsTimed(WaiverLine line, DeskProfile profile) =>
+        line.Rule == "level-guard" && line.Subject.LastIndexOf('@') is > 0 and var at && profile.Find(line.Subject[..at]) >= 0;
 
     /// <summary>Warns of every waiver that is over.</summary>
     /// <param name="waivers">The plan's waivers.</param>

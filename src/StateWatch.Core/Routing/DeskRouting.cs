@@ -20,13 +20,16 @@ public sealed class DeskRouting
     private readonly PendingSet _strips;
     private readonly PendingSet _edges;
     private readonly int[] _directFrom;
+    private readonly bool _cutsEffects;
     private bool _patchesDirty;
 
     /// <summary>Makes the signal flow of a desk; call <see cref="Load"/> before anything is asked.</summary>
     /// <param name="map">What sits where.</param>
     /// <param name="behaviour">What the desk does that no setting tells.</param>
-    public DeskRouting(RoutingMap map, DeskBehaviour behaviour)
+    /// <param name="cutsEffects">Whether ways that come back from an effect are left out.</param>
+    public DeskRouting(RoutingMap map, DeskBehaviour behaviour, bool cutsEffects = false)
     {
+        _cutsEffects = cutsEffects;
         Map = map;
         Behaviour = behaviour;
         _levels = map.Levels;
@@ -155,6 +158,8 @@ public sealed class DeskRouting
                 return state[edge.On].IsOn && state[edge.Level].IsOn ? 1 : 0;
             case EdgeKind.Output or EdgeKind.DirectOut:
                 return OutputFactor(edge.To, state) * (_plugDirect[number] ? _gains.At(strip, Map.Strips[strip].DirectOutTap, state) : _gains.Post(strip));
+            case EdgeKind.Effect when _cutsEffects:
+                return 0;
             default:
                 return _gains.Post(strip);
         }

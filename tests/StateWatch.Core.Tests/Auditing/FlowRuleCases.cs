@@ -16,10 +16,10 @@ internal static class FlowRuleCases
         new("level-guard", "-NWW",
             [
                 "input/25/fader = 5 dB", "socket/stage-26/gain = 36 dB -> level-guard:input/26/fader", "input/27/trim = 6 dB -> level-guard:input/27/fader",
-                "dca/1/fader = 5 dB -> level-guard:input/25/fader, level-guard:input/26/fader, level-guard:input/27/fader, level-guard:input/28/fader",
-                "main/1/fader = -20 dB -> level-guard:input/25/fader, level-guard:input/26/fader, level-guard:input/27/fader, level-guard:input/28/fader",
-                "input/28/send/mix/1/level = -5 dB -> level-guard:input/28/fader", "input/26/fader = -15 dB", "socket/stage-25/gain = 27 dB; input/25/fader = 8 dB -> level-guard:input/25/fader",
-                "mix/1/fader = 5 dB -> level-guard:input/28/fader",
+                "dca/1/fader = 5 dB -> level-guard:input/25/fader, level-guard:input/26/fader, level-guard:input/27/fader, level-guard:input/28/fader@15s",
+                "main/1/fader = -20 dB -> level-guard:input/25/fader, level-guard:input/26/fader, level-guard:input/27/fader, level-guard:input/28/fader@15s",
+                "input/28/send/mix/1/level = -5 dB -> level-guard:input/28/fader@0s", "input/26/fader = -15 dB", "socket/stage-25/gain = 27 dB; input/25/fader = 8 dB -> level-guard:input/25/fader",
+                "mix/1/fader = 5 dB -> level-guard:input/28/fader@0s",
             ],
             [
                 "socket/stage-25/gain = 25 dB; input/25/fader = 5 dB ->", "input/25/fader = 4 dB ->", "input/26/fader = -9 dB ->", "input/25/on = off ->", "input/28/send/mix/1/level = -7 dB ->",

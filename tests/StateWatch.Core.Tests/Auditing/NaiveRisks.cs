@@ -12,7 +12,7 @@ internal static class NaiveRisks
     public static IEnumerable<string> Beyond(NaiveChecker naive, IReadOnlyDictionary<string, string> desk) =>
         SecondPlaces(naive, desk).Concat(UnlikePartners(naive.Allowed, desk)).Concat(naive.OpenMics.Select(strip => $"{strip}/signal").Where(path => desk[path] == "off"))
             .Concat(TalkToPublic(naive, desk)).Concat(HalfPairs(naive, desk).Select(edge => edge + "/on")).Concat(ShutFeeds(naive, desk))
-            .Concat(NaiveGuard.Louder(naive, desk)).Concat(NaiveFlow.Beyond(naive, desk)).Concat(NaiveRatio.Off(naive, desk));
+            .Concat(NaiveGuard.Moved(naive, desk)).Concat(NaiveFlow.Beyond(naive, desk)).Concat(NaiveRatio.Off(naive, desk));
 
     /// <summary>Whether a setting is not told because its stage box is missing altogether, or because half of a pair is told at its switch.</summary>
     public static bool IsExplained(NaiveChecker naive, string path, IReadOnlyDictionary<string, string> desk) =>

@@ -110,8 +110,8 @@ internal static class RuleSentences
         ["level-guard"] =
         [
             "Talker 1 (input 25) is 5.0 dB louder at room than planned; 4 dB more is allowed",
-            "Feedback comes sooner, and it stands out from the rest. A sweep has no record of the soundcheck, so this is measured from the plan.",
-            "Bring it down at its fader (input 25); then look for what moved: gain, trim, DCA, group or send.",
+            "Feedback comes sooner, and it stands out from the rest. A sweep has no record of the build, so this is measured from the plan.",
+            "Bring it down at its fader (input 25); then look for what moved: gain, trim, DCA, group or send, or another way there.",
         ],
         ["oscillator-on"] =
         [
