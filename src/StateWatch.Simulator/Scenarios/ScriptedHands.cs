@@ -113,8 +113,21 @@ public sealed class ScriptedHands
     private void Move(int setting, double level)
     {
         var text = level <= Lowest ? "-inf dB" : string.Create(CultureInfo.InvariantCulture, $"{Math.Min(level, 10):0.00} dB");
-        if (_desk.Profile.Settings[setting].Codec.TryParse(text, out var value, out _))
-            Set(setting, value);
+        if (!_desk.Profile.Settings[setting].Codec.TryParse(text, out var value, out _))
+            return;
+        Set(setting, value);
+        if (PartnerOf(setting) is >= 0 and var partner)
+            _desk.Set(partner, value);
+    }
+
+    // What a hand does to one side of a linked pair the desk does to the other.
+    private int PartnerOf(int setting)
+    {
+        var parts = _desk.Profile.Settings[setting].Path.Split('/', 3);
+        if (parts.Length < 3 || !int.TryParse(parts[1], CultureInfo.InvariantCulture, out var number)
+            || _desk.Profile.Find($"{parts[0]}/{number}/linked") is not (>= 0 and var linked) || !_desk[linked].IsOn)
+            return -1;
+        return _desk.Profile.Find($"{parts[0]}/{(number % 2 == 1 ? number + 1 : number - 1)}/{parts[2]}");
     }
 
     private void Set(int setting, SettingValue value)
