@@ -46,4 +46,7 @@ public sealed record DeskStatus(string Desk, Moment At, string Show, Phase Phase
 
     /// <summary>What following has cost.</summary>
     public FollowCounters Follow { get; init; }
+
+    /// <summary>Datagrams of the desk that could not be decoded.</summary>
+    public long Undecodable { get; init; }
 }

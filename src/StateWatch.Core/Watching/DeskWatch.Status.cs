@@ -26,6 +26,7 @@ public sealed partial class DeskWatch
             Cues = _plan.Cues,
             Link = _link.Counters,
             Follow = _follower.Counters,
+            Undecodable = _follower.Decoded.Malformed + _follower.Decoded.NotUnderstood,
         };
     }
 

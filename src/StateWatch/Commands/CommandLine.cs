@@ -55,9 +55,16 @@ internal static class CommandLine
         root.Subcommands.Add(CaptureCommand.Build());
         root.Subcommands.Add(CheckCommand.Build());
         root.Subcommands.Add(SimulateCommand.Build());
+        root.Subcommands.Add(WatchCommand.Build());
+        root.Subcommands.Add(StatusCommand.Build());
+        root.Subcommands.Add(AckCommand.Build());
+        root.Subcommands.Add(HoldCommand.Build());
+        root.Subcommands.Add(PhaseCommand.Build());
+        root.Subcommands.Add(CueCommand.Build());
+        root.Subcommands.Add(HistoryCommand.Build());
         root.SetAction(_ =>
         {
-            Console.Error.WriteLine("statewatch: a verb is missing: sweep, trace, capture, check or simulate. Try 'statewatch --help', or 'statewatch sweep --demo'.");
+            Console.Error.WriteLine("statewatch: a verb is missing: sweep, watch, status, trace, capture, check, simulate, ack, hold, phase, cue or history. Try 'statewatch --help', or 'statewatch sweep --demo'.");
             return ExitCodes.Usage;
         });
         return root;

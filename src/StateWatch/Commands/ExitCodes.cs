@@ -26,6 +26,9 @@ internal static class ExitCodes
     /// <summary>A file is missing or unreadable (EX_NOINPUT).</summary>
     public const int NoInput = 66;
 
+    /// <summary>No watch runs here, or what it needs is taken by another program (EX_UNAVAILABLE).</summary>
+    public const int Unavailable = 69;
+
     /// <summary>Our own fault (EX_SOFTWARE).</summary>
     public const int OwnFault = 70;
 

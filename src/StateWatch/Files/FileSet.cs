@@ -13,6 +13,9 @@ internal sealed class FileSet
     /// <summary>Every fault found so far, in all files.</summary>
     public DiagnosticBag Diagnostics { get; } = new();
 
+    /// <summary>Names of the files that were looked for, in order.</summary>
+    public IEnumerable<string> Names => _sources.Keys;
+
     /// <summary>The text of a file that was read, or null.</summary>
     public SourceText? Source(string name) => _sources.GetValueOrDefault(name);
 

@@ -38,10 +38,10 @@ public sealed class SettingsTests : IDisposable
         Assert.Equal(
             [new DeskSettings("house", _folder.PathOf("weekly.plan.yaml")) { Address = "192.0.2.10:9048", Phase = Phase.Build }, new DeskSettings("stage", "/etc/x/stage.plan.yaml")],
             settings.Desks.OrderBy(desk => desk.Name, StringComparer.Ordinal));
-        Assert.Equal((_folder.PathOf("kept"), "/run/here/c.sock"), (settings.StateFolder, settings.ControlSocket));
+        Assert.Equal((_folder.PathOf("kept"), "/run/here/c.sock"), (settings.History.Folder, settings.ControlSocket));
         Assert.Equal(("0.0.0.0:9480", "0123456789abcdef0123"), (settings.Http!.ToString(), settings.HttpToken));
         Assert.Equal("127.0.0.1:9481", settings.Messages!.ToString());
-        Assert.Equal((30, 200), (settings.HistoryDays, settings.HistoryMegabytes));
+        Assert.Equal((30, 200, 500), (settings.History.KeepDays, settings.History.MostMegabytes, settings.History.LeastFreeMegabytes));
         Assert.Equal(new LogSettings { Folder = _folder.PathOf("log"), Level = "debug", Megabytes = 3, Files = 4 }, settings.Log);
         var phone = settings.Sinks.Single(sink => sink.Name == "phone");
         Assert.Equal(("hide", _folder.PathOf("key")), (phone.Names, phone.SecretFile));
@@ -64,7 +64,7 @@ public sealed class SettingsTests : IDisposable
         var (settings, faults) = SettingsReader.Read(null, _environment, ["shows/midwinter.plan.yaml", "congress.plan.yaml"], ["192.0.2.1:9000"]);
         Assert.Empty(faults);
         Assert.Equal([("midwinter", "192.0.2.1:9000"), ("congress", null)], settings!.Desks.Select(desk => (desk.Name, desk.Address)));
-        Assert.Equal(("/var/lib/statewatch", "/run/statewatch/control.sock"), (settings.StateFolder, settings.ControlSocket));
+        Assert.Equal(("/var/lib/statewatch", "/run/statewatch/control.sock"), (settings.History.Folder, settings.ControlSocket));
         Assert.Empty(settings.Sinks);
         Assert.Null(settings.Log.Folder);
         Assert.NotEqual("", settings.Site);
@@ -85,7 +85,7 @@ public sealed class SettingsTests : IDisposable
     [InlineData("""{ "http": { "listen": "localhost:80" } }""", "1:13", "http:listen", "write it like 127.0.0.1:9480")]
     [InlineData("""{ "http": { "listen": "0.0.0.0:9480" }, "desks": { "a": { "plan": "x" } } }""", "1:13", "http:listen", "whoever asks must have a token")]
     [InlineData("""{ "http": { "listen": "127.0.0.1:9480", "tokenFile": "absent" }, "desks": { "a": { "plan": "x" } } }""", "1:41", "http:tokenFile", "cannot be read")]
-    [InlineData("""{ "history": { "days": 0 } }""", "1:16", "history:days", "1 to 3,650 days")]
+    [InlineData("""{ "history": { "days": 0 } }""", "1:16", "history:days", "1 to 36,500 days")]
     [InlineData("""{ "log": { "level": true } }""", "1:12", "log:level", "'True' is none of debug, information, warning, error")]
     [InlineData("""{ "sinks": { "phone": { "url": "https://example.org" } }, "desks": { "a": { "plan": "x" } } }""", "1:14", "sinks:phone", "it does not say how to tell")]
     [InlineData("""{ "sinks": { "phone": { "kind": "webhok" } } }""", "1:25", "sinks:phone:kind", "did you mean 'webhook'?")]

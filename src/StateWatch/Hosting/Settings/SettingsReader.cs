@@ -3,6 +3,7 @@ using System.Globalization;
 using System.Net;
 using StateWatch.Alerts;
 using StateWatch.Core.Plans;
+using StateWatch.History;
 
 namespace StateWatch.Hosting.Settings;
 
@@ -55,13 +56,16 @@ internal sealed class SettingsReader
         var http = PointOf(_document.Http.Listen);
         return new WatchSettings(_document.Site ?? Site(), desks)
         {
-            StateFolder = Whole("state", _document.State) ?? Path.GetFullPath(_folders.State),
+            History = new HistoryOptions(Whole("state", _document.State) ?? Path.GetFullPath(_folders.State))
+            {
+                KeepDays = Number(_document.History.Days, 90),
+                MostMegabytes = Number(_document.History.Megabytes, 1000),
+                LeastFreeMegabytes = Number(_document.History.FreeMegabytes, 500),
+            },
             ControlSocket = Whole("control", _document.Control) ?? Path.GetFullPath(_folders.Socket),
             Http = http,
             HttpToken = Token(http),
             Messages = PointOf(_document.Messages.Listen),
-            HistoryDays = Number(_document.History.Days, 400),
-            HistoryMegabytes = Number(_document.History.Megabytes, 1000),
             Sinks = [.. _document.Sinks.Select(SinkOf)],
             Log = new LogSettings
             {

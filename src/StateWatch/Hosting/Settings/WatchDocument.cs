@@ -61,6 +61,8 @@ internal sealed class HistoryDocument
     public string? Days { get; set; }
 
     public string? Megabytes { get; set; }
+
+    public string? FreeMegabytes { get; set; }
 }
 
 /// <summary>Where the log goes, as written.</summary>

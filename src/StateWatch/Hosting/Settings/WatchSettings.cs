@@ -1,6 +1,7 @@
 using System.Net;
 using StateWatch.Alerts;
 using StateWatch.Core.Plans;
+using StateWatch.History;
 
 namespace StateWatch.Hosting.Settings;
 
@@ -11,9 +12,6 @@ internal sealed record WatchSettings(string Site, IReadOnlyList<DeskSettings> De
 {
     /// <summary>The name that the watch's own ledger has beside desks.</summary>
     public const string OwnName = "statewatch";
-
-    /// <summary>Folder for what must survive.</summary>
-    public required string StateFolder { get; init; }
 
     /// <summary>The socket for local control.</summary>
     public required string ControlSocket { get; init; }
@@ -27,11 +25,8 @@ internal sealed record WatchSettings(string Site, IReadOnlyList<DeskSettings> De
     /// <summary>Where OSC messages are taken, or null.</summary>
     public IPEndPoint? Messages { get; init; }
 
-    /// <summary>Days for which the history is kept.</summary>
-    public int HistoryDays { get; init; } = 400;
-
-    /// <summary>How large the history may be, in MB (10^6 bytes).</summary>
-    public int HistoryMegabytes { get; init; } = 1000;
+    /// <summary>What is kept of the history, and where.</summary>
+    public required HistoryOptions History { get; init; }
 
     /// <summary>Who is told.</summary>
     public IReadOnlyList<SinkSettings> Sinks { get; init; } = [];

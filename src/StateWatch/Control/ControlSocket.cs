@@ -1,0 +1,98 @@
+using System.Runtime.InteropServices;
+using StateWatch.Commands;
+
+namespace StateWatch.Control;
+
+/// <summary>
+/// The place of the control socket, claimed for this process: a folder for its user alone, and a lock beside the socket. A socket that a dead process left
+/// is removed; one whose process lives is refused.
+/// </summary>
+internal sealed class ControlSocket : IDisposable
+{
+    // What an address of a Unix socket holds, with the zero at its end (sockaddr_un of Linux).
+    private const int LongestPath = 107;
+    private const int OthersNothing = 0x3F;
+
+    private readonly FileStream _lock;
+
+    private ControlSocket(string path, FileStream claimed) => (Path, _lock) = (path, claimed);
+
+    /// <summary>Where it is.</summary>
+    public string Path { get; }
+
+    /// <summary>Files of this process are for its user alone from now on, unless systemd has said for whom (<c>UMask=</c>).</summary>
+    public static void KeepToOneself(System.Collections.IDictionary environment)
+    {
+        if (OperatingSystem.IsLinux() && environment["INVOCATION_ID"] is null)
+            _ = Umask(OthersNothing);
+    }
+
+    /// <summary>Claims it.</summary>
+    /// <exception cref="CommandException">Another watch has it, or it cannot be there (exit 69).</exception>
+    public static ControlSocket Claim(string path)
+    {
+        if (System.Text.Encoding.UTF8.GetByteCount(path) > LongestPath)
+            throw Unavailable(path, $"the path has more than {LongestPath} bytes, which is the most that a socket may have", "write a shorter one at control: in the settings");
+        FileStream? claimed = null;
+        try
+        {
+            MakeFolder(System.IO.Path.GetDirectoryName(path)!);
+            claimed = new FileStream(path + ".lock", FileMode.OpenOrCreate, FileAccess.ReadWrite, FileShare.None);
+            if (File.Exists(path))
+            {
+                if ((File.GetAttributes(path) & (FileAttributes.Normal | FileAttributes.Directory)) == FileAttributes.Normal && new FileInfo(path).Length > 0)
+                    throw Unavailable(path, "there is a file that is no socket", "move it away, or write another path at control: in the settings");
+                File.Delete(path);
+            }
+
+            return new ControlSocket(path, claimed);
+        }
+        catch (IOException problem) when (problem is not FileNotFoundException and not DirectoryNotFoundException && claimed is null)
+        {
+            throw Unavailable(path, "another watch runs here and has it", "end that one first ('statewatch status' shows it), or write another path at control: in the settings");
+        }
+        catch (Exception problem) when (problem is IOException or UnauthorizedAccessException)
+        {
+            claimed?.Dispose();
+            throw Unavailable(path, problem is UnauthorizedAccessException ? "this user may not write there" : problem.Message, "write another path at control: in the settings");
+        }
+        catch (CommandException)
+        {
+            claimed?.Dispose();
+            throw;
+        }
+    }
+
+    /// <summary>Gives it back.</summary>
+    public void Dispose()
+    {
+        try
+        {
+            // The lock stays: whoever waits for it has this very file open.
+            File.Delete(Path);
+        }
+        catch (Exception problem) when (problem is IOException or UnauthorizedAccessException)
+        {
+            // The next watch removes it.
+        }
+
+        _lock.Dispose();
+    }
+
+    private static void MakeFolder(string folder)
+    {
+        if (Directory.Exists(folder))
+            return;
+        if (OperatingSystem.IsWindows())
+            Directory.CreateDirectory(folder);
+        else
+            Directory.CreateDirectory(folder, UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute);
+    }
+
+    private static CommandException Unavailable(string path, string why, string advice) =>
+        new(ExitCodes.Unavailable, $"statewatch: {path}: cannot listen for status and orders: {why}; {advice}.");
+
+    [DllImport("libc", EntryPoint = "umask")]
+    [DefaultDllImportSearchPaths(DllImportSearchPath.SafeDirectories)]
+    private static extern uint Umask(uint mask);
+}

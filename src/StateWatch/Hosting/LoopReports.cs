@@ -1,0 +1,41 @@
+using System.Collections.Concurrent;
+using StateWatch.Core.Auditing;
+using StateWatch.Core.Watching;
+using StateWatch.Links;
+
+namespace StateWatch.Hosting;
+
+/// <summary>Says what goes wrong in loops: to the log, and as findings of the watch itself.</summary>
+internal sealed class LoopReports(ISelfReport self, ILogger log)
+{
+    private readonly ConcurrentDictionary<string, bool> _failing = new(StringComparer.Ordinal);
+
+    /// <summary>A watch failed and will be begun anew.</summary>
+    public void Failed(string desk, Exception problem, TimeSpan pause)
+    {
+        _failing[desk] = true;
+        if (problem is LinkException link)
+        {
+            log.LinkNotOpened(desk, link.Message, pause.TotalSeconds);
+            self.Report($"link-not-opened:{NameOf(desk)}", Severity.Urgent, new AlertWords("link-not-opened", $"there is no link to {desk}: {link.Where}: {link.What}: {link.Why}",
+                "The desk is not watched.", $"{char.ToUpperInvariant(link.Advice[0])}{link.Advice[1..]}; it is tried again every {pause.TotalSeconds:0} s."));
+            return;
+        }
+
+        log.LoopFailed(problem, desk, pause.TotalSeconds);
+        self.Report($"watch-failing:{NameOf(desk)}", Severity.Urgent, new AlertWords("watch-failing", $"the watch of {desk} failed ({problem.GetType().Name}) and begins anew in {pause.TotalSeconds:0} s",
+            "While it begins anew the desk is not watched.", "Please report it with the log of this time; it is a fault of the program."));
+    }
+
+    /// <summary>A watch came round. Cheap when it did so before.</summary>
+    public void Turned(string desk)
+    {
+        if (!_failing.TryRemove(desk, out _))
+            return;
+        log.LoopGoesOn(desk);
+        self.Clear($"link-not-opened:{NameOf(desk)}");
+        self.Clear($"watch-failing:{NameOf(desk)}");
+    }
+
+    private static string NameOf(string desk) => desk[(desk.IndexOf('/', StringComparison.Ordinal) + 1)..];
+}

@@ -1,0 +1,114 @@
+using StateWatch.Commands;
+using StateWatch.Core.Auditing;
+using StateWatch.Core.Profiles;
+using StateWatch.Core.Watching;
+using StateWatch.Hosting.Settings;
+using StateWatch.Links;
+
+namespace StateWatch.Hosting;
+
+/// <summary>One desk of the watch: its plan and its loop.</summary>
+internal sealed class WatchedDesk : IDisposable
+{
+    private readonly PlanSource _source;
+    private readonly IReadOnlyList<string> _sinks;
+    private readonly ISelfReport _self;
+    private readonly ILogger _log;
+    private WatchedPlan _plan;
+
+    /// <summary>Prepares one.</summary>
+    /// <param name="settings">Its settings.</param>
+    /// <param name="key">site/desk.</param>
+    /// <param name="source">The files of its plan.</param>
+    /// <param name="plan">The plan as read at the start.</param>
+    /// <param name="parts">What it shares with the others.</param>
+    public WatchedDesk(DeskSettings settings, string key, PlanSource source, WatchedPlan plan, WatchParts parts)
+    {
+        (Settings, Key, _source, _plan) = (settings, key, source, plan);
+        (_sinks, _self, _log) = (parts.Sinks, parts.Self, parts.Log);
+        var copy = new StandingCopy(parts.Writer.Load(key));
+        Loop = new DeskLoop(parts.Writer.AddSlot(key), copy, OpenWith(plan), parts.Reports, parts.Clock);
+    }
+
+    /// <summary>Its settings.</summary>
+    public DeskSettings Settings { get; }
+
+    /// <summary>site/desk.</summary>
+    public string Key { get; }
+
+    /// <summary>Its loop.</summary>
+    public DeskLoop Loop { get; }
+
+    /// <summary>The plan that was taken last.</summary>
+    public WatchedPlan Plan => Volatile.Read(ref _plan);
+
+    /// <summary>Called on the loop's thread with the time from a datagram to the decision.</summary>
+    public Action<TimeSpan>? Decided { get; set; }
+
+    /// <summary>Whether files of the plan have changed.</summary>
+    public bool HasChanged() => _source.HasChanged();
+
+    /// <summary>Reads the plan anew. With a fault the one before goes on, and that is told. Not on the loop's thread, and for one thread at a time.</summary>
+    /// <param name="by">Who or what asked for it.</param>
+    /// <param name="isForced">Whether it is taken though it says the same.</param>
+    public void Reload(string by, bool isForced)
+    {
+        string? fault;
+        WatchedPlan? plan = null;
+        try
+        {
+            var reading = _source.Read();
+            (plan, fault) = (reading.Plan, reading.Fault);
+        }
+        catch (CommandException problem)
+        {
+            fault = problem.Message;
+        }
+
+        if (plan is null)
+        {
+            _log.PlanRefused(_source.Path, Key, fault ?? "it cannot be used");
+            Loop.Order(new ReloadOrder(null, fault, by));
+            _self.Report($"plan-refused:{Settings.Name}", Severity.Warning, new AlertWords("plan-refused", $"{_source.Path} has a fault, so the plan before goes on: {fault}",
+                "What was meant to change is not watched.", $"Put it right; 'statewatch check {_source.Path}' tells all its faults. It is read again when it changes."));
+            return;
+        }
+
+        _self.Clear($"plan-refused:{Settings.Name}");
+        if (plan.Fingerprint == _plan.Fingerprint && !isForced)
+            return;
+        var before = _plan;
+        Volatile.Write(ref _plan, plan);
+        if (ReferenceEquals(plan.Profile, before.Profile))
+            Loop.Order(new ReloadOrder(plan, null, by));
+        Loop.Use(OpenWith(plan), isAtOnce: !ReferenceEquals(plan.Profile, before.Profile));
+        _log.PlanTaken(_source.Path, Key, by);
+    }
+
+    public void Dispose() => Loop.Dispose();
+
+    private Func<StoredDesk?, IWatchTurns> OpenWith(WatchedPlan plan) => stored =>
+    {
+        var reader = Open(plan.Profile);
+        try
+        {
+            return new DeskTurns(new DeskWatch(Key, plan, reader, _sinks, stored, stored is null ? Settings.Phase : null) { Decided = time => Decided?.Invoke(time) });
+        }
+        catch
+        {
+            reader.Dispose();
+            throw;
+        }
+    };
+
+    private UdpDeskReader Open(DeskProfile profile) => SharedOptions.Open(Settings.Address, profile);
+}
+
+/// <summary>What all desks of a watch share.</summary>
+/// <param name="Writer">Who stores.</param>
+/// <param name="Sinks">Names of those who are told.</param>
+/// <param name="Self">Who is told what goes wrong in the watch.</param>
+/// <param name="Reports">What goes wrong in loops.</param>
+/// <param name="Clock">The time.</param>
+/// <param name="Log">The log.</param>
+internal sealed record WatchParts(HistoryWriter Writer, IReadOnlyList<string> Sinks, ISelfReport Self, LoopReports Reports, TimeProvider Clock, ILogger Log);
