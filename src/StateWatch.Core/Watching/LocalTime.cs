@@ -1,9 +1,11 @@
 namespace StateWatch.Core.Watching;
 
 /// <summary>Local times of a zone as instants.</summary>
-internal static class LocalTime
+public static class LocalTime
 {
     /// <summary>The first instant at which clocks of a zone show a time or a later one: the first of two where it exists twice, the jump where clocks jump over it.</summary>
+    /// <param name="zone">The zone.</param>
+    /// <param name="local">What a clock there shows.</param>
     /// <returns>The instant, with the zone's offset; null at the ends of all time.</returns>
     public static DateTimeOffset? First(TimeZoneInfo zone, DateTime local)
     {
