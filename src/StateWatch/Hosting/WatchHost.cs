@@ -5,6 +5,7 @@ using Serilog.Extensions.Logging;
 using StateWatch.Alerts;
 using StateWatch.Commands;
 using StateWatch.Control;
+using StateWatch.Core.Findings;
 using StateWatch.Core.Watching;
 using StateWatch.Health;
 using StateWatch.Hosting.Settings;
@@ -116,7 +117,10 @@ internal sealed class WatchHost : IAsyncDisposable
         var writer = new HistoryWriter(outside.History, self, log, outside.Clock);
         var parts = new WatchParts(writer, [.. outside.Sinks.Select(static sink => sink.Name)], self, new LoopReports(self, log), outside.Clock, log);
         WatchedDesk[] desks = [.. settings.Desks.Zip(plans, (desk, plan) => new WatchedDesk(desk, $"{settings.Site}/{desk.Name}", plan.Source, plan.Plan, parts))];
-        var site = new WatchSite(settings.Site, desks, own: null);
+        var own = new SelfWatch(settings.Site, outside.Clock, parts.Sinks, writer.Load(SelfWatch.DeskOf(settings.Site)));
+        self.HandTo(own, writer.Wake);
+        writer.AddSource(own.Take);
+        var site = new WatchSite(settings.Site, desks, own);
         SinkRunner[] sinks = [.. outside.Sinks.Select(sink => new SinkRunner(sink, outside.History, site, self, outside.Clock, log))];
         return new WatchService(site, writer, sinks, self, outside, log);
     }
@@ -161,8 +165,8 @@ internal sealed class WatchHost : IAsyncDisposable
         WatchedDesk[] desks = [.. service.Site.Desks.Where(one => desk is null || one.Settings.Name == desk || one.Key == desk)];
         if (desks.Length == 0)
             return null;
-        var own = desk is null ? service.Site.Own?.Status : null;
-        return StatusReports.Make(service.Site.Name, outside.Clock.GetUtcNow(), [.. desks.Select(static one => (one.Key, one.Loop.IsTurning ? one.Loop.Status : null))],
-            own, desk is null && own is null ? service.Self.Standing : [], [.. service.Sinks.Select(static sink => sink.State)], new HistoryReport(outside.History.Place, service.Writer.IsFailing));
+        var own = service.Site.Own;
+        return StatusReports.Make(service.Site.Name, new Moment(outside.Clock.GetElapsedTime(0), outside.Clock.GetUtcNow()), [.. desks.Select(static one => (one.Key, one.Loop.IsTurning ? one.Loop.Status : null))],
+            own.Desk, desk is null ? own.Stands() : [], [.. service.Sinks.Select(static sink => sink.State)], new HistoryReport(outside.History.Place, service.Writer.IsFailing));
     }
 }
