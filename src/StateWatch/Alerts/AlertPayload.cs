@@ -43,6 +43,9 @@ internal sealed class AlertPayload(NameHiding names)
         return IsPlain(id) ? id : Hashed(id);
     }
 
+    /// <summary>The id of a beat.</summary>
+    public static string IdOf(DeskStatus status) => $"{status.Desk}#beat#{Utc(status.At.Wall)}";
+
     /// <summary>The source of whatever is told of a desk.</summary>
     /// <param name="desk">site/desk.</param>
     public static string SourceOf(string desk)
@@ -61,7 +64,7 @@ internal sealed class AlertPayload(NameHiding names)
     {
         var time = Utc(status.At.Wall);
         return JsonSerializer.SerializeToUtf8Bytes(
-            new AlertEvent<DeskData>("1.0", $"{status.Desk}#beat#{time}", SourceOf(status.Desk), TypePrefix + "beat", Short(status.Desk), time, "application/json", Schema + "desk",
+            new AlertEvent<DeskData>("1.0", IdOf(status), SourceOf(status.Desk), TypePrefix + "beat", Short(status.Desk), time, "application/json", Schema + "desk",
                 null, null, null, null, Desk(status)),
             Json.AlertEventDeskData);
     }

@@ -12,6 +12,9 @@ internal interface IAlertSink : IAsyncDisposable
     /// <summary>Where it sends to, for messages; no secrets.</summary>
     string Place { get; }
 
+    /// <summary>Whether it shows how desks stand, so that a beat follows soon whenever that changes.</summary>
+    bool ShowsState => false;
+
     /// <summary>Sends one, and waits until it was taken.</summary>
     ValueTask<Delivery> Send(WaitingAlert alert, CancellationToken cancel);
 

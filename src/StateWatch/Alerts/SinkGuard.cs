@@ -19,6 +19,11 @@ internal readonly record struct DeskHost(string Desk, string Host, int Port);
 /// <param name="lookup">Finds addresses.</param>
 internal sealed class SinkGuard(Func<IReadOnlyList<DeskHost>> desks, IHostLookup lookup)
 {
+    private const string RefusedWords = "this sink is refused";
+
+    /// <summary>Whether a fault means that the receiver must not be sent to, whatever else changes.</summary>
+    public static bool IsRefusal(LinkException problem) => string.Equals(problem.What, RefusedWords, StringComparison.Ordinal);
+
     /// <summary>Finds the addresses of a sink's receiver.</summary>
     /// <param name="host">Host name or address.</param>
     /// <param name="port">Its port.</param>
@@ -79,5 +84,5 @@ internal sealed class SinkGuard(Func<IReadOnlyList<DeskHost>> desks, IHostLookup
     private static bool IsMany(IPAddress address) =>
         address.IsIPv6Multicast || (address.AddressFamily == System.Net.Sockets.AddressFamily.InterNetwork && address.GetAddressBytes()[0] >= 224);
 
-    private static LinkException Refused(string where, string why, string advice) => new("this sink is refused", where, why, advice);
+    private static LinkException Refused(string where, string why, string advice) => new(RefusedWords, where, why, advice);
 }

@@ -16,6 +16,9 @@ internal sealed record SinkNumbers
     /// <summary>How often a sink is told that the watch is alive; a receiver alarms after three that did not come.</summary>
     public TimeSpan BeatEvery { get; init; } = TimeSpan.FromSeconds(30);
 
+    /// <summary>How soon after an alert, or after a phase, cue or link changed, a sink that shows how desks stand gets a beat.</summary>
+    public TimeSpan ShowWithin { get; init; } = TimeSpan.FromSeconds(2);
+
     /// <summary>A sink that has failed for so long is told as a finding, and gets nothing more until it takes what waits.</summary>
     public TimeSpan NotDeliveringAfter { get; init; } = TimeSpan.FromMinutes(1);
 

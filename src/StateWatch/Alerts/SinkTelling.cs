@@ -26,6 +26,7 @@ internal sealed class SinkTelling
     private TimeSpan _nextCount;
     private TimeSpan _noteAt = TimeSpan.MaxValue;
     private bool _isAskedToWait;
+    private string _shown = "";
     private string? _historyFault;
 
     /// <summary>Prepares it.</summary>
@@ -66,6 +67,8 @@ internal sealed class SinkTelling
             Count();
         if (_state.IsStopped)
             return _numbers.LookEvery;
+        if (_sink.ShowsState && !string.Equals(Shown(), _shown, StringComparison.Ordinal))
+            BeatSoon();
         if (Now >= _nextBeat && !(_isAskedToWait && Now < _nextTry))
         {
             _nextBeat = Now + _numbers.BeatEvery;
@@ -117,6 +120,8 @@ internal sealed class SinkTelling
         _state = _state with { Delivered = _state.Delivered + 1, LastDelivered = now, LastTaken = now, IsUp = !_health.IsFailing, NextTry = null };
         _noteAt = Now + _numbers.NoteWithin < _noteAt ? Now + _numbers.NoteWithin : _noteAt;
         _taken.Add(next.Alert.Told);
+        if (_sink.ShowsState)
+            BeatSoon();
         if (_taken.Count >= _numbers.Batch || Now >= _noteAt)
             Note();
     }
@@ -126,6 +131,7 @@ internal sealed class SinkTelling
         var statuses = _desks.Statuses;
         if (statuses.Count == 0)
             return;
+        _shown = Shown();
         foreach (var status in statuses)
         {
             var delivery = await Try(limit => _sink.Beat(status, limit), cancel);
@@ -142,6 +148,15 @@ internal sealed class SinkTelling
         TellRecovery(_health.TakeBeat);
         _state = _state with { LastTaken = _clock.GetUtcNow(), IsUp = !_health.IsFailing, NextTry = _health.IsFailing ? _state.NextTry : null };
     }
+
+    private void BeatSoon()
+    {
+        if (_nextBeat > Now + _numbers.ShowWithin)
+            _nextBeat = Now + _numbers.ShowWithin;
+    }
+
+    // What changes seldom and is to be seen at once.
+    private string Shown() => string.Join('\n', _desks.Statuses.Select(static status => $"{status.Desk}/{status.Phase}/{status.Cue}/{status.Following}"));
 
     private async ValueTask<Delivery> Try(Func<CancellationToken, ValueTask<Delivery>> send, CancellationToken cancel)
     {

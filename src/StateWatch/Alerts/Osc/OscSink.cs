@@ -50,6 +50,9 @@ internal sealed class OscSink : IAlertSink
     public string Place => $"osc {(_host.Contains(':', StringComparison.Ordinal) ? $"[{_host}]" : _host)}:{_port}";
 
     /// <inheritdoc/>
+    public bool ShowsState => _state is not null;
+
+    /// <inheritdoc/>
     public async ValueTask<Delivery> Send(WaitingAlert alert, CancellationToken cancel)
     {
         var told = alert.Alert.Told;
