@@ -1,4 +1,5 @@
 using StateWatch.Core.Auditing;
+using StateWatch.Core.Desks;
 using StateWatch.Core.Documents;
 using StateWatch.Core.Findings;
 using StateWatch.Core.Plans;
@@ -44,6 +45,7 @@ public sealed partial class DeskWatch
     {
         if (_standing.Phase == order.Phase && _standing.Cue is null)
             return new OrderResult(CommandOutcome.Done, $"{order.Phase.Word()} it is already");
+        TakeBaseline(order.Phase, now);
         _standing = _standing with { Phase = order.Phase, Cue = null, Since = now.Wall };
         Happened(now, ShowEventKind.PhaseBegan, order.Phase.Word(), order.By);
         Switch(now, CloseReason.PhaseChanged, TimeSpan.Zero, order.By);
@@ -59,10 +61,22 @@ public sealed partial class DeskWatch
         var was = _standing.Cue;
         // A cue is a moment of the show, whatever phase somebody forgot to leave.
         var phase = order.Cue is null ? _standing.Phase : Phase.Show;
+        TakeBaseline(phase, now);
         _standing = _standing with { Phase = phase, Cue = order.Cue, Since = now.Wall };
         Happened(now, order.Cue is null ? ShowEventKind.CueEnded : ShowEventKind.CueBegan, order.Cue ?? was!, order.By);
         Switch(now, CloseReason.PhaseChanged, SettleOf(order.Cue ?? was!), order.By);
         return new OrderResult(CommandOutcome.Done, order.Cue is null ? $"{was} is over" : $"{order.Cue} from now on");
+    }
+
+    // Guards measure from how loud things were when the phase ended in which levels are found.
+    private void TakeBaseline(Phase next, Moment now)
+    {
+        var found = _plan.Document.Baseline;
+        if (_standing.Phase > found || next <= found || _follower.Phase != FollowPhase.Following)
+            return;
+        _standing = _standing with { Baseline = _followed.Audit.TakeBaseline() };
+        if (_standing.Baseline.Count > 0)
+            Happened(now, ShowEventKind.BaselineTaken, $"{_standing.Baseline.Count} levels at the end of {_standing.Phase.Word()}", null);
     }
 
     // A desk that does not say what changes is known to be there a round later than it is.
@@ -102,7 +116,7 @@ public sealed partial class DeskWatch
     private void Switch(Moment now, CloseReason why, TimeSpan settle, string by)
     {
         var before = _followed.Audit;
-        var audit = new LiveAudit(_plan.For(_standing.Phase, _standing.Cue));
+        var audit = new LiveAudit(_plan.For(_standing.Phase, _standing.Cue), _standing.Baseline);
         _follower.Want(audit.Inputs);
         _followed = new FollowedAudit(_follower, audit);
         audit.Judge(_follower.State, _plan.Document.DayOf(now.Wall));

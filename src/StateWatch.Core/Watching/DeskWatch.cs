@@ -58,7 +58,7 @@ public sealed partial class DeskWatch : IDisposable
         _link = new SteppedLink(reader);
         var now = _link.Now;
         _standing = Begin(stored?.Standing, phase, now);
-        var audit = new LiveAudit(plan.For(_standing.Phase, _standing.Cue));
+        var audit = new LiveAudit(plan.For(_standing.Phase, _standing.Cue), _standing.Baseline);
         var state = new DeskState(plan.Profile);
         _follower = new DeskFollower(plan.Profile, state, _link, audit.Inputs);
         _followed = new FollowedAudit(_follower, audit);

@@ -1,6 +1,5 @@
 using System.Buffers;
 using StateWatch.Core.Documents;
-using StateWatch.Core.Plans;
 using StateWatch.Core.Profiles;
 using StateWatch.Core.Settings;
 
@@ -12,19 +11,15 @@ public sealed class IncidentReader
     /// <summary>The format line that is read.</summary>
     public const string Format = "statewatch/incidents/1";
 
-    // Looking through every path of a desk takes milliseconds; a hostile file could ask for it a hundred thousand times.
-    private const int MostSuggestions = 20;
-
     private static readonly SearchValues<char> RuleLetters = SearchValues.Create("abcdefghijklmnopqrstuvwxyz0123456789-");
 
-    private readonly DeskProfile _profile;
     private readonly DiagnosticBag _diagnostics;
-    private int _suggestions;
+    private readonly ScriptedSettings _settings;
 
     private IncidentReader(DeskProfile profile, DiagnosticBag diagnostics)
     {
-        _profile = profile;
         _diagnostics = diagnostics;
+        _settings = new ScriptedSettings(profile, diagnostics);
     }
 
     /// <summary>Reads a script for a desk.</summary>
@@ -45,14 +40,14 @@ public sealed class IncidentReader
     {
         var reader = new MapReader(root, IncidentKeys.Root, _diagnostics);
         _ = reader.Take("format");
-        var phase = ReadPhase(reader.Scalar("phase"));
+        var phase = _settings.Phase(reader.Scalar("phase"));
         var incidents = new List<Incident>();
         if (reader.Require("incidents") is { } list)
             ReadIncidents(list, incidents);
         var unanswered = new HashSet<int>();
         foreach (var item in reader.Items("unanswered") ?? [])
         {
-            if (AsScalar(item, "a setting path") is { } path && Find(path) is var setting and >= 0)
+            if (_settings.AsScalar(item, "a setting path") is { } path && _settings.Find(path) is var setting and >= 0)
                 unanswered.Add(setting);
         }
 
@@ -84,7 +79,7 @@ public sealed class IncidentReader
         if (say is { Text: "" })
             _diagnostics.Add(DocumentCodes.BadValue, say.At, "'say' is empty", "say in plain words what somebody did");
         var changes = new List<(int Setting, SettingValue Value)>();
-        ReadChanges(reader.RequireMapping("set"), changes);
+        _settings.Changes(reader.RequireMapping("set"), changes);
         if (reader.Take("expect") is null)
             _diagnostics.Add(DocumentCodes.MissingKey, map.At, "'expect' is missing", "list the finding ids a sweep must give; 'expect: []' when it must give none");
         var expect = ReadExpected(reader.Items("expect") ?? []);
@@ -94,33 +89,13 @@ public sealed class IncidentReader
         return new Incident(say?.Text ?? "", changes, expect, words, after, map.At);
     }
 
-    private void ReadChanges(MapNode? map, List<(int Setting, SettingValue Value)> changes)
-    {
-        if (map is { Entries.Count: 0 })
-            _diagnostics.Add(IncidentCodes.NothingSet, map.At, "this incident changes no setting", "write what is changed, such as { desk/oscillator: on }");
-        foreach (var (key, value) in map?.Entries ?? [])
-        {
-            var id = Find(key);
-            if (AsScalar(value, "the new value") is not { } text || id < 0)
-                continue;
-            var setting = _profile.Settings[id];
-            if (setting.Codec.TryParse(text.Text, out var parsed, out var problem))
-                changes.Add((id, parsed));
-            else
-            {
-                var near = NearestWord.Among(text.Text, setting.Codec.Words, _diagnostics);
-                _diagnostics.Add(DocumentCodes.BadValue, text.At, $"{setting.Path}: {problem}", near is null ? null : $"did you mean '{near}'?", near);
-            }
-        }
-    }
-
     private List<string> ReadExpected(IReadOnlyList<Node> items)
     {
         var ids = new List<string>();
         var seen = new HashSet<string>(StringComparer.Ordinal);
         foreach (var item in items)
         {
-            if (AsScalar(item, "a finding id") is not { } scalar)
+            if (_settings.AsScalar(item, "a finding id") is not { } scalar)
                 continue;
             var rule = scalar.Text.AsSpan(0, Math.Max(0, scalar.Text.IndexOf(':', StringComparison.Ordinal)));
             if (rule.IsEmpty || rule.ContainsAnyExcept(RuleLetters) || scalar.Text.Length == rule.Length + 1)
@@ -139,7 +114,7 @@ public sealed class IncidentReader
         var words = new List<string>();
         foreach (var item in items)
         {
-            if (AsScalar(item, "what the page must say") is not { } scalar)
+            if (_settings.AsScalar(item, "what the page must say") is not { } scalar)
                 continue;
             if (string.IsNullOrWhiteSpace(scalar.Text))
                 _diagnostics.Add(DocumentCodes.BadValue, scalar.At, "these words are empty", "write what the volunteer's page must say, word for word");
@@ -150,17 +125,6 @@ public sealed class IncidentReader
         return words;
     }
 
-    private Phase? ReadPhase(ScalarNode? scalar)
-    {
-        if (scalar is null)
-            return null;
-        if (Phases.TryParse(scalar.Text, out var phase))
-            return phase;
-        var near = NearestWord.Among(scalar.Text, Phases.All);
-        _diagnostics.Add(DocumentCodes.BadValue, scalar.At, $"'{scalar.Text}' is not a phase", $"write one of {string.Join(", ", Phases.All)}", near);
-        return null;
-    }
-
     private TimeSpan ReadAfter(ScalarNode? scalar)
     {
         if (scalar is null)
@@ -168,24 +132,5 @@ public sealed class IncidentReader
         if (!Duration.TryParse(scalar.Text, out var after))
             _diagnostics.Add(DocumentCodes.BadValue, scalar.At, $"'{scalar.Text}' is not a time", "write it like 5 s, 250 ms or 2 min, at most a day");
         return after;
-    }
-
-    private int Find(ScalarNode path)
-    {
-        var id = _profile.Find(path.Text);
-        if (id >= 0)
-            return id;
-        var near = _suggestions++ < MostSuggestions ? NearestPath.Among(path.Text, _profile.Settings.Select(setting => setting.Path), path.Text, _diagnostics) : null;
-        _diagnostics.Add(IncidentCodes.SettingNotSeen, path.At, $"the profile of the {_profile.Desk} sees no setting '{path.Text}'",
-            near is null ? $"the paths are under 'settings' in {_profile.File}" : $"did you mean '{near}'?", near);
-        return -1;
-    }
-
-    private ScalarNode? AsScalar(Node node, string what)
-    {
-        if (node is ScalarNode scalar)
-            return scalar;
-        _diagnostics.Add(DocumentCodes.WrongShape, node.At, $"{what} is a single value, not {node.Shape}", null);
-        return null;
     }
 }

@@ -61,9 +61,10 @@ internal static class CommandLine
         root.Subcommands.Add(HoldCommand.Build());
         root.Subcommands.Add(PhaseCommand.Build());
         root.Subcommands.Add(CueCommand.Build());
+        root.Subcommands.Add(HistoryCommand.Build());
         root.SetAction(_ =>
         {
-            Console.Error.WriteLine("statewatch: a verb is missing: sweep, watch, status, trace, capture, check, simulate, ack, hold, phase or cue. Try 'statewatch --help', or 'statewatch sweep --demo'.");
+            Console.Error.WriteLine("statewatch: a verb is missing: sweep, watch, status, trace, capture, check, simulate, ack, hold, phase, cue or history. Try 'statewatch --help', or 'statewatch sweep --demo'.");
             return ExitCodes.Usage;
         });
         return root;

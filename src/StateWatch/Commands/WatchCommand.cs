@@ -14,6 +14,8 @@ internal sealed class WatchCommand
     private readonly Argument<string[]> _plans = new("PLAN") { Description = "Show plans (*.plan.yaml), one for each desk. Watched instead of the settings' desks.", Arity = ArgumentArity.ZeroOrMore };
     private readonly Option<string?> _settings = new("--settings") { Description = "Settings (watch.json): desks, sinks, where the history is kept. profiles/WATCH.md explains them.", HelpName = "FILE" };
     private readonly Option<string[]> _desks = new("--desk") { Description = "Where the desk of a plan is, instead of its profile's 'to'; once for each plan, in their order.", HelpName = "HOST:PORT", AllowMultipleArgumentsPerToken = true };
+    private readonly Option<bool> _rehearse = new("--rehearse") { Description = "Live through scenarios (*.scenario.yaml, given in place of plans) in virtual time, and see whether what had to be told was. No desk is asked." };
+    private readonly Option<bool> _quiet = SharedOptions.Quiet();
     private readonly Option<bool> _noColour = SharedOptions.NoColour();
 
     public static Command Build()
@@ -24,12 +26,13 @@ internal sealed class WatchCommand
             + "and reads plans and profiles again when they change or on SIGHUP; a plan with a fault is refused, and the one before goes on.\n"
             + "It is no safety system: ears, a sound level meter, local codes and licensed practice decide.\n\n"
             + "  statewatch watch show.plan.yaml                    one desk, log on the console, nobody else is told\n"
-            + "  statewatch watch --settings /etc/statewatch/watch.json\n\n"
+            + "  statewatch watch --settings /etc/statewatch/watch.json\n"
+            + "  statewatch watch --rehearse sunday.scenario.yaml   a day in virtual time; profiles/SCENARIOS.md explains them\n\n"
             + "Meanwhile, on this machine: 'statewatch status', 'ack', 'hold', 'phase', 'cue'.\n\n"
-            + "Exit codes: 0 ended in order; 64 usage, 65 settings, plan or profile invalid, 66 file missing, 69 another watch runs here or an\n"
+            + "Exit codes: 0 ended in order (rehearsed: as it had to be), 1 rehearsed, and not as it had to be; 64 usage, 65 settings, plan or profile invalid, 66 file missing, 69 another watch runs here or an\n"
             + "address is taken, 70 fault of the program.");
         command.Arguments.Add(watch._plans);
-        foreach (var option in (Option[])[watch._settings, watch._desks, watch._noColour])
+        foreach (var option in (Option[])[watch._settings, watch._desks, watch._rehearse, watch._quiet, watch._noColour])
             command.Options.Add(option);
         SharedOptions.RefuseUnknown(watch._plans, command);
         command.SetAction(watch.Run);
@@ -38,6 +41,8 @@ internal sealed class WatchCommand
 
     private int Run(ParseResult parsed)
     {
+        if (parsed.GetValue(_rehearse))
+            return Rehearse(parsed);
         var environment = Environment.GetEnvironmentVariables();
         var (settings, faults) = SettingsReader.Read(parsed.GetValue(_settings), environment, parsed.GetValue(_plans) ?? [], Addresses(parsed));
         foreach (var fault in faults)
@@ -49,6 +54,26 @@ internal sealed class WatchCommand
             return ExitCodes.Invalid;
         ControlSocket.KeepToOneself(environment);
         return Watch(settings, plans, environment).GetAwaiter().GetResult();
+    }
+
+    private int Rehearse(ParseResult parsed)
+    {
+        var scenarios = parsed.GetValue(_plans) ?? [];
+        if (scenarios.Length == 0)
+            throw new CommandException(ExitCodes.Usage, "statewatch: --rehearse needs a scenario. Try 'statewatch watch --rehearse sunday.scenario.yaml'.");
+        if (parsed.GetValue(_settings) is not null || parsed.GetValue(_desks) is { Length: > 0 })
+            throw new CommandException(ExitCodes.Usage, "statewatch: a rehearsal asks no desk and tells nobody; leave out --settings and --desk.");
+        using var cancel = new CancellationTokenSource();
+        ConsoleCancelEventHandler stop = (_, e) => (e.Cancel, _) = (true, Task.Run(cancel.Cancel));
+        Console.CancelKeyPress += stop;
+        try
+        {
+            return RehearseAction.Run(scenarios, parsed.GetValue(_quiet), parsed.GetValue(_noColour), cancel.Token);
+        }
+        finally
+        {
+            Console.CancelKeyPress -= stop;
+        }
     }
 
     private static async Task<int> Watch(WatchSettings settings, IReadOnlyList<(PlanSource Source, WatchedPlan Plan)> plans, System.Collections.IDictionary environment)

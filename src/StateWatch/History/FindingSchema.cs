@@ -40,6 +40,7 @@ internal static class FindingSchema
             desk text NOT NULL,
             at bigint NOT NULL,
             show text NOT NULL,
+            phase text NOT NULL,
             kind text NOT NULL,
             said text NOT NULL,
             author text);

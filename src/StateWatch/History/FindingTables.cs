@@ -13,7 +13,7 @@ internal static class FindingTables
         session.Run(
             "INSERT INTO desk (desk, at, ledger, standing) VALUES ($1, $2, $3, $4) "
             + "ON CONFLICT (desk) DO UPDATE SET at = excluded.at, ledger = excluded.ledger, standing = excluded.standing",
-            output.Desk, Columns.Of(output.Ledger.At.Wall), Json(output.Ledger), JsonSerializer.Serialize(output.Standing, HistoryJson.Default.ShowStanding));
+            output.Desk, Columns.Of(output.Ledger.At.Wall), Json(output.Ledger), JsonSerializer.Serialize(output.Standing, StoredJson.Default.ShowStanding));
         foreach (var finding in output.Findings)
             Write(session, output.Desk, finding);
         foreach (var line in output.Events)
@@ -24,8 +24,8 @@ internal static class FindingTables
 
         foreach (var line in output.Happenings)
         {
-            session.Run("INSERT INTO show_event (desk, at, show, kind, said, author) VALUES ($1, $2, $3, $4, $5, $6)",
-                output.Desk, Columns.Of(line.At), Text(output.Standing.Show), line.Kind.ToString(), Text(line.Text), Text(line.By));
+            session.Run("INSERT INTO show_event (desk, at, show, phase, kind, said, author) VALUES ($1, $2, $3, $4, $5, $6, $7)",
+                output.Desk, Columns.Of(line.At), Text(output.Standing.Show), output.Standing.Phase.ToString(), line.Kind.ToString(), Text(line.Text), Text(line.By));
         }
 
         foreach (var alert in output.Alerts)
@@ -44,9 +44,9 @@ internal static class FindingTables
         {
             try
             {
-                findings.Add(JsonSerializer.Deserialize(record, HistoryJson.Default.FindingRecord)!);
+                findings.Add(JsonSerializer.Deserialize(record, StoredJson.Default.FindingRecord)!);
                 if (said is not null)
-                    words[key] = JsonSerializer.Deserialize(said, HistoryJson.Default.AlertWords)!;
+                    words[key] = JsonSerializer.Deserialize(said, StoredJson.Default.AlertWords)!;
             }
             catch (JsonException problem)
             {
@@ -56,8 +56,8 @@ internal static class FindingTables
 
         // By key, the same in every database, whatever order it keeps.
         findings.Sort(static (one, other) => string.CompareOrdinal(one.Key, other.Key));
-        var ledger = JsonSerializer.Deserialize(row[0].Ledger, HistoryJson.Default.LedgerState)!;
-        var standing = JsonSerializer.Deserialize(row[0].Standing, HistoryJson.Default.ShowStanding)!;
+        var ledger = JsonSerializer.Deserialize(row[0].Ledger, StoredJson.Default.LedgerState)!;
+        var standing = JsonSerializer.Deserialize(row[0].Standing, StoredJson.Default.ShowStanding)!;
         return new StoredDesk(new LedgerRecord(ledger, findings), standing, words);
     }
 
@@ -77,11 +77,11 @@ internal static class FindingTables
         session.Run(
             "INSERT INTO finding (key, desk, episode, is_open, severity, record, words) VALUES ($1, $2, $3, $4, $5, $6, $7) ON CONFLICT (key) DO UPDATE SET "
             + "desk = excluded.desk, episode = excluded.episode, is_open = excluded.is_open, severity = excluded.severity, record = excluded.record, words = excluded.words",
-            Text(record.Key), desk, record.Episode, IsOpen(record) ? 1 : 0, record.Severity.ToString(), JsonSerializer.Serialize(record, HistoryJson.Default.FindingRecord),
-            finding.Words is { } words ? JsonSerializer.Serialize(words, HistoryJson.Default.AlertWords) : null);
+            Text(record.Key), desk, record.Episode, IsOpen(record) ? 1 : 0, record.Severity.ToString(), JsonSerializer.Serialize(record, StoredJson.Default.FindingRecord),
+            finding.Words is { } words ? JsonSerializer.Serialize(words, StoredJson.Default.AlertWords) : null);
     }
 
-    private static string Json(LedgerState state) => JsonSerializer.Serialize(state, HistoryJson.Default.LedgerState);
+    private static string Json(LedgerState state) => JsonSerializer.Serialize(state, StoredJson.Default.LedgerState);
 
     private static (string Key, string Record, string? Words) Stored(DbDataReader row) => (row.GetString(0), row.GetString(1), row.TextAt(2));
 

@@ -1,6 +1,7 @@
 using System.Data.Common;
 using System.Text.Json;
 using StateWatch.Core.Findings;
+using StateWatch.Core.Plans;
 using StateWatch.Core.Records;
 using StateWatch.Core.Watching;
 
@@ -14,7 +15,7 @@ internal sealed class HistoryReader(string place, ISqlSession findings, ISqlSess
 {
     public IReadOnlyList<RecordedDesk> Desks() => Ask(findings, "SELECT desk, at, standing FROM desk ORDER BY desk", static row =>
     {
-        var standing = JsonSerializer.Deserialize(row.GetString(2), HistoryJson.Default.ShowStanding)!;
+        var standing = JsonSerializer.Deserialize(row.GetString(2), StoredJson.Default.ShowStanding)!;
         return new RecordedDesk(row.GetString(0), row.TimeAt(1), standing.Show, standing.Phase);
     });
 
@@ -27,8 +28,9 @@ internal sealed class HistoryReader(string place, ISqlSession findings, ISqlSess
         static row => new RecordedCoverage(row.GetString(0), new CoverageSample(row.TimeAt(1), row.GetInt32(2), row.GetInt32(3), row.GetInt32(4))), Values(desk, from, to));
 
     public IReadOnlyList<RecordedShowEvent> ShowEvents(string? desk, DateTimeOffset to) => Ask(
-        findings, $"SELECT desk, show, at, kind, said, author FROM show_event WHERE at >= $1 AND at < $2{Of(desk, 3)} ORDER BY at, number",
-        static row => new RecordedShowEvent(row.GetString(0), row.GetString(1), new ShowEvent(row.TimeAt(2), Enum.Parse<ShowEventKind>(row.GetString(3)), row.GetString(4), row.TextAt(5))),
+        findings, $"SELECT desk, show, phase, at, kind, said, author FROM show_event WHERE at >= $1 AND at < $2{Of(desk, 3)} ORDER BY at, number",
+        static row => new RecordedShowEvent(row.GetString(0), row.GetString(1), Enum.Parse<Phase>(row.GetString(2)),
+            new ShowEvent(row.TimeAt(3), Enum.Parse<ShowEventKind>(row.GetString(4)), row.GetString(5), row.TextAt(6))),
         Values(desk, DateTimeOffset.MinValue, to));
 
     /// <summary>The journal of findings from its beginning: an episode may have begun long before what is asked about.</summary>
@@ -42,14 +44,14 @@ internal sealed class HistoryReader(string place, ISqlSession findings, ISqlSess
         findings, $"SELECT desk, id, key, at, alert FROM announcement WHERE number IN (SELECT MIN(number) FROM announcement WHERE at >= $1 AND at < $2{Of(desk, 3)} GROUP BY id, at) ORDER BY number",
         static row =>
         {
-            var alert = JsonSerializer.Deserialize(row.GetString(4), HistoryJson.Default.Alert)!;
+            var alert = JsonSerializer.Deserialize(row.GetString(4), StoredJson.Default.Alert)!;
             return new RecordedAnnouncement(row.GetString(0), row.GetString(1), row.GetString(2), row.TimeAt(3), alert.Told.Level, alert.Told.Digest is not null, alert.Words);
         },
         Values(desk, from, to));
 
     public IReadOnlyList<RecordedFinding> Findings(string? desk) => Ask(
         findings, $"SELECT record, words FROM finding WHERE 1 = 1{Of(desk, 1)} ORDER BY key",
-        static row => new RecordedFinding(JsonSerializer.Deserialize(row.GetString(0), HistoryJson.Default.FindingRecord)!, row.TextAt(1) is { } words ? JsonSerializer.Deserialize(words, HistoryJson.Default.AlertWords) : null),
+        static row => new RecordedFinding(JsonSerializer.Deserialize(row.GetString(0), StoredJson.Default.FindingRecord)!, row.TextAt(1) is { } words ? JsonSerializer.Deserialize(words, StoredJson.Default.AlertWords) : null),
         desk is null ? [] : [desk]);
 
     public void Dispose()

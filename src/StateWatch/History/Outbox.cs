@@ -14,7 +14,7 @@ internal static class Outbox
         session.Run(
             "INSERT INTO announcement (site, desk, sink, key, id, at, recorded, kind, severity, alert) VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10) ON CONFLICT (sink, id, at) DO NOTHING",
             SiteOf(desk), desk, told.Sink, WholeText.ForColumn(told.Key), WholeText.ForColumn(told.Id), Columns.Of(told.At.Wall), Columns.Of(now),
-            told.Digest is null ? told.Level.Kind.ToString() : "Digest", told.Level.Severity.ToString(), JsonSerializer.Serialize(alert, HistoryJson.Default.Alert));
+            told.Digest is null ? told.Level.Kind.ToString() : "Digest", told.Level.Severity.ToString(), JsonSerializer.Serialize(alert, StoredJson.Default.Alert));
     }
 
     /// <summary>The oldest that wait. One that cannot be read is put aside and told, or it would hold up all that follow.</summary>
@@ -27,7 +27,7 @@ internal static class Outbox
         {
             try
             {
-                waiting.Add(new WaitingAlert(row.Row, JsonSerializer.Deserialize(row.Alert, HistoryJson.Default.Alert)!, row.Gap) { RecordedAt = row.At });
+                waiting.Add(new WaitingAlert(row.Row, JsonSerializer.Deserialize(row.Alert, StoredJson.Default.Alert)!, row.Gap) { RecordedAt = row.At });
             }
             catch (JsonException problem)
             {

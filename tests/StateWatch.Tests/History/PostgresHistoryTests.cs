@@ -119,7 +119,7 @@ public sealed class PostgresHistoryTests : WatchHistoryContract, IClassFixture<P
         return history.Read();
     }
 
-    private PostgresHistory Open(string site) => new(_connection, site, new HistoryOptions("-"), TimeProvider.System);
+    private PostgresHistory Open(string site) => new(_connection, site, new HistoryOptions("-") { KeepDays = 90 }, TimeProvider.System);
 
     private Npgsql.NpgsqlConnection Connect()
     {

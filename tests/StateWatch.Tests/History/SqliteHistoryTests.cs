@@ -10,7 +10,7 @@ public sealed class SqliteHistoryTests : WatchHistoryContract, IDisposable
 
     public void Dispose() => _folder.Dispose();
 
-    private protected override IWatchHistory Open() => new SqliteHistory(new HistoryOptions(_folder.PathOf("history")) { LeastFreeMegabytes = 0 }, TimeProvider.System);
+    private protected override IWatchHistory Open() => new SqliteHistory(new HistoryOptions(_folder.PathOf("history")) { KeepDays = 90, LeastFreeMegabytes = 0 }, TimeProvider.System);
 
     private protected override HistoryReader Read() => HistoryFolder.Open(_folder.PathOf("history"));
 }

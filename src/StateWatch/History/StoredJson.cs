@@ -17,7 +17,7 @@ namespace StateWatch.History;
 [JsonSerializable(typeof(ShowStanding))]
 [JsonSerializable(typeof(AlertWords))]
 [JsonSerializable(typeof(Alert))]
-internal sealed partial class HistoryJson : JsonSerializerContext;
+internal sealed partial class StoredJson : JsonSerializerContext;
 
 /// <summary>Texts that came from a desk or a file: half a surrogate pair is no text, and would keep everything else of its commit from being stored.</summary>
 internal sealed class WholeText : JsonConverter<string>

@@ -1,0 +1,140 @@
+using System.Globalization;
+using StateWatch.Core.Settings;
+
+namespace StateWatch.Simulator.Scenarios;
+
+/// <summary>
+/// Does to a virtual desk what a scenario says, at its moments. What a scenario leaves to chance is the same for the same seed. Knows no clock: whoever
+/// holds it moves time to <see cref="NextDue"/> and calls <see cref="Act"/>.
+/// </summary>
+public sealed class ScriptedHands
+{
+    private const double Lowest = -60;
+    private static readonly TimeSpan GlideStep = TimeSpan.FromMilliseconds(250);
+
+    private readonly VirtualDesk _desk;
+    private readonly SettingValue[] _before;
+    private readonly SeededNumbers _numbers;
+    private readonly PriorityQueue<Action, (DateTime At, int Order)> _later = new();
+    private DateTime _now;
+    private int _order;
+
+    /// <summary>Prepares everything that the scenario does to the desk.</summary>
+    /// <param name="scenario">The scenario.</param>
+    /// <param name="desk">The desk, as it is when the scenario begins.</param>
+    public ScriptedHands(Scenario scenario, VirtualDesk desk)
+    {
+        (_desk, _now, _numbers) = (desk, scenario.Begins, new SeededNumbers(scenario.Seed));
+        _before = new SettingValue[desk.Profile.Settings.Count];
+        for (var setting = 0; setting < _before.Length; setting++)
+            _before[setting] = desk[setting];
+        foreach (var happening in scenario.Happenings)
+            In(happening.At, () => Begin(happening));
+    }
+
+    /// <summary>How often somebody moved something.</summary>
+    public long Moves { get; private set; }
+
+    /// <summary>When something happens next; null when nothing does any more.</summary>
+    public DateTime? NextDue => _later.TryPeek(out _, out var due) ? due.At : null;
+
+    /// <summary>Does everything that is due.</summary>
+    public void Act(DateTime now)
+    {
+        while (_later.TryPeek(out _, out var due) && due.At <= now)
+        {
+            _now = due.At;
+            _later.Dequeue()();
+        }
+    }
+
+    private void In(DateTime at, Action act) => _later.Enqueue(act, (at, _order++));
+
+    private void Begin(Happening happening)
+    {
+        foreach (var (setting, value) in happening.Set)
+            Turn(setting, value, happening.Over);
+        foreach (var setting in happening.PutBack)
+            Turn(setting, _before[setting], happening.Over);
+        if (happening.Ride is { } riding)
+            BeginRiding(riding);
+        if (happening.Silent > TimeSpan.Zero)
+        {
+            _desk.Silent = true;
+            In(_now + happening.Silent, () => _desk.Silent = false);
+        }
+    }
+
+    private void Turn(int setting, SettingValue value, TimeSpan over)
+    {
+        if (over <= TimeSpan.Zero)
+            Set(setting, value);
+        else if (value.Kind == ValueKind.Level)
+            Glide(setting, value, over);
+        else
+            In(_now + (over * _numbers.NextUnit()), () => Set(setting, value));
+    }
+
+    private void Glide(int setting, SettingValue value, TimeSpan over)
+    {
+        var steps = Math.Max(1, (int)(over / GlideStep));
+        var (from, to) = (Level(_desk[setting]), Level(value));
+        for (var step = 1; step < steps; step++)
+        {
+            var level = from + ((to - from) * step / steps);
+            In(_now + (over * step / steps), () => Move(setting, level));
+        }
+
+        In(_now + over, () => Set(setting, value));
+    }
+
+    private void BeginRiding(Riding riding)
+    {
+        var stood = riding.Settings.Select(setting => Level(_desk[setting])).ToArray();
+        var (ends, every) = (_now + riding.For, TimeSpan.FromMinutes(1) / riding.PerMinute);
+        Ride(_now);
+
+        void Ride(DateTime at)
+        {
+            // Spread around their rate, as hands are.
+            var next = at + (every * (0.5 + _numbers.NextUnit()));
+            if (next > ends)
+                return;
+            In(next, () =>
+            {
+                var one = _numbers.NextBelow(stood.Length);
+                if (stood[one] > Lowest)
+                    Move(riding.Settings[one], stood[one] + (riding.Within * ((2 * _numbers.NextUnit()) - 1)));
+                Ride(next);
+            });
+        }
+    }
+
+    private void Move(int setting, double level)
+    {
+        var text = level <= Lowest ? "-inf dB" : string.Create(CultureInfo.InvariantCulture, $"{Math.Min(level, 10):0.00} dB");
+        if (!_desk.Profile.Settings[setting].Codec.TryParse(text, out var value, out _))
+            return;
+        Set(setting, value);
+        if (PartnerOf(setting) is >= 0 and var partner)
+            _desk.Set(partner, value);
+    }
+
+    // What a hand does to one side of a linked pair the desk does to the other.
+    private int PartnerOf(int setting)
+    {
+        var parts = _desk.Profile.Settings[setting].Path.Split('/', 3);
+        if (parts.Length < 3 || !int.TryParse(parts[1], CultureInfo.InvariantCulture, out var number)
+            || _desk.Profile.Find($"{parts[0]}/{number}/linked") is not (>= 0 and var linked) || !_desk[linked].IsOn)
+            return -1;
+        return _desk.Profile.Find($"{parts[0]}/{(number % 2 == 1 ? number + 1 : number - 1)}/{parts[2]}");
+    }
+
+    private void Set(int setting, SettingValue value)
+    {
+        Moves++;
+        _desk.Set(setting, value);
+    }
+
+    private static double Level(SettingValue value) => Math.Max(Lowest, value.Number);
+}

@@ -1,0 +1,62 @@
+using StateWatch.Core.Documents;
+using StateWatch.Core.Watching;
+using StateWatch.Files;
+using StateWatch.Hosting;
+using StateWatch.Rehearsals;
+using StateWatch.Simulator.Scenarios;
+
+namespace StateWatch.Commands;
+
+/// <summary><c>watch --rehearse SCENARIO…</c>: live through days in virtual time, and see whether what had to be told was.</summary>
+internal static class RehearseAction
+{
+    /// <summary>Rehearses one scenario after the other.</summary>
+    /// <returns>0 when every one told what it had to, 1 when one did not, 65 when a file has a fault.</returns>
+    public static int Run(IReadOnlyList<string> paths, bool isQuiet, bool isColourless, CancellationToken cancel = default)
+    {
+        var code = ExitCodes.AsPlanned;
+        foreach (var path in paths)
+        {
+            var one = Rehearse(path, isQuiet, isColourless, cancel);
+            code = Math.Max(code, one);
+        }
+
+        return code;
+    }
+
+    private static int Rehearse(string path, bool isQuiet, bool isColourless, CancellationToken cancel)
+    {
+        var files = new FileSet();
+        var source = files.Read(path);
+        var planAt = source is null ? null : ScenarioReader.PlanOf(source, files.Diagnostics);
+        if (planAt is null)
+            return DiagnosticsOutput.Refuse(files, isColourless);
+        var planPath = Path.Combine(Path.GetDirectoryName(path) ?? "", planAt.Text);
+        if (!File.Exists(planPath))
+        {
+            files.Diagnostics.Add(DocumentCodes.BadValue, planAt.At, $"there is no file '{planPath}'", "write the path of the plan, relative to this scenario");
+            return DiagnosticsOutput.Refuse(files, isColourless);
+        }
+
+        var reading = new PlanSource(planPath).Read();
+        if (reading.Plan is not { } plan)
+            return DiagnosticsOutput.Refuse(reading.Files, isColourless);
+        var scenario = ScenarioReader.Read(source!, plan.Document, plan.Profile, files.Diagnostics);
+        if (scenario is null)
+            return DiagnosticsOutput.Refuse(files, isColourless);
+        return Live(scenario, plan, path, isQuiet, cancel);
+    }
+
+    private static int Live(Scenario scenario, WatchedPlan plan, string path, bool isQuiet, CancellationToken cancel)
+    {
+        const string Desk = "rehearsal/desk";
+        using var day = new RehearsedDay(scenario, plan, Desk);
+        var progress = Terminal.Progress(isQuiet, $"Rehearsing {scenario.Say}:");
+        var length = scenario.Ends - scenario.Begins;
+        day.Run(now => progress?.Invoke((int)(100 * ((now - scenario.Begins) / length)), 100), cancel);
+        progress?.Invoke(100, 100);
+        var verdict = RehearsalVerdict.Of(scenario, Desk, day.Told, day.At);
+        RehearsalText.Write(Console.Out, path, scenario, day, verdict, Desk);
+        return verdict.IsAsTold && day.Refused.Count == 0 && !cancel.IsCancellationRequested ? ExitCodes.AsPlanned : ExitCodes.Warnings;
+    }
+}

@@ -1,0 +1,146 @@
+using StateWatch.Commands;
+using StateWatch.Core.Findings;
+using StateWatch.Core.Plans;
+using StateWatch.Core.Watching;
+using StateWatch.Simulator;
+using StateWatch.Simulator.Scenarios;
+
+namespace StateWatch.Rehearsals;
+
+/// <summary>
+/// A scenario lived through in virtual time: the watch as it is, a virtual desk, hands that do what is written, and a listener who is told.
+/// The same scenario always gives the same day.
+/// </summary>
+internal sealed class RehearsedDay : IDisposable
+{
+    /// <summary>The one sink of a rehearsal.</summary>
+    public const string Listener = "listener";
+
+    private static readonly TimeSpan Longest = TimeSpan.FromSeconds(1);
+
+    private readonly Scenario _scenario;
+    private readonly TimeZoneInfo _zone;
+    private readonly MemoryDeskReader _link;
+    private readonly ScriptedHands _hands;
+    private readonly DeskWatch _watch;
+    private readonly Queue<Happening> _orders;
+
+    /// <summary>Prepares the day.</summary>
+    /// <param name="scenario">The scenario.</param>
+    /// <param name="plan">Its plan; it has no faults.</param>
+    /// <param name="desk">site/desk.</param>
+    public RehearsedDay(Scenario scenario, WatchedPlan plan, string desk)
+    {
+        (_scenario, _zone) = (scenario, plan.Document.Zone ?? TimeZoneInfo.Utc);
+        var phase = scenario.Phase ?? plan.Document.SweepPhase ?? Phase.Show;
+        var virtualDesk = DeskRehearsal.MakeDesk(plan.For(phase, null));
+        var start = new DateTimeOffset(scenario.Begins, _zone.GetUtcOffset(scenario.Begins));
+        _link = new MemoryDeskReader(virtualDesk, clock: new VirtualClock(start.ToUniversalTime()));
+        _hands = new ScriptedHands(scenario, virtualDesk);
+        _watch = new DeskWatch(desk, plan, _link, [Listener], stored: null, scenario.Phase);
+        _orders = new Queue<Happening>(scenario.Happenings.Where(static one => (one.Phase is not null || one.Cue is not null || one.Acknowledge is not null || one.PutAside is not null)));
+    }
+
+    /// <summary>Everything that was told, in order.</summary>
+    public List<Alert> Told { get; } = [];
+
+    /// <summary>What happened to the show, in order.</summary>
+    public List<ShowEvent> Happenings { get; } = [];
+
+    /// <summary>The journal of findings, in order.</summary>
+    public List<LedgerEvent> Events { get; } = [];
+
+    /// <summary>Orders that were refused, with why.</summary>
+    public List<string> Refused { get; } = [];
+
+    /// <summary>How often somebody moved something.</summary>
+    public long Moves => _hands.Moves;
+
+    /// <summary>Where the watch stands.</summary>
+    public DeskStatus Status => _watch.Status;
+
+    /// <summary>Writes everything down by which the watch decides.</summary>
+    public IWatchTape? Tape
+    {
+        get => _watch.Tape;
+        set => _watch.Tape = value;
+    }
+
+    /// <summary>The time where the show is.</summary>
+    public DateTime Now => TimeZoneInfo.ConvertTime(_link.Clock.GetUtcNow(), _zone).DateTime;
+
+    /// <summary>The time where the show is, of a moment.</summary>
+    public DateTime At(DateTimeOffset moment) => TimeZoneInfo.ConvertTime(moment, _zone).DateTime;
+
+    /// <summary>Lives through the day.</summary>
+    /// <param name="progress">Told the time once in a while; null for nobody.</param>
+    /// <param name="cancel">Ends it before its time.</param>
+    public void Run(Action<DateTime>? progress = null, CancellationToken cancel = default)
+    {
+        var begins = _link.Clock.GetTimestamp();
+        var length = _scenario.Ends - _scenario.Begins;
+        for (var batch = 0L; !cancel.IsCancellationRequested; batch++)
+        {
+            var elapsed = TimeSpan.FromTicks(_link.Clock.GetTimestamp() - begins);
+            if (elapsed >= length)
+                break;
+            var now = _scenario.Begins + elapsed;
+            _hands.Act(now);
+            Give(now);
+            var next = Earliest(now + Longest, _scenario.Ends, _hands.NextDue, _orders.TryPeek(out var order) ? order.At : null);
+            _watch.Next(next - now);
+            Take();
+            if (batch % 4096 == 0)
+                progress?.Invoke(now);
+        }
+
+        _watch.End("the scenario");
+        Take();
+    }
+
+    /// <inheritdoc/>
+    public void Dispose() => _watch.Dispose();
+
+    private void Give(DateTime now)
+    {
+        while (_orders.TryPeek(out var order) && order.At <= now)
+        {
+            _ = _orders.Dequeue();
+            const string By = "the scenario";
+            if (order.Phase is { } phase)
+                Order(new PhaseOrder(phase, By) { Reply = Answer });
+            if (order.Cue is { } cue)
+                Order(new CueOrder(cue == "none" ? null : cue, By) { Reply = Answer });
+            if (order.Acknowledge is { } known)
+                Order(new AcknowledgeOrder(known, By) { Reply = Answer });
+            if (order.PutAside is { } aside)
+                Order(new HoldFindingOrder(aside, By, order.Say.Length == 0 ? "the scenario says so" : order.Say, null, false) { Reply = Answer });
+
+            void Answer(OrderResult result)
+            {
+                if (!result.IsDone)
+                    Refused.Add($"{order.Place}: {result.Text}");
+            }
+        }
+    }
+
+    private void Order(WatchOrder order) => _watch.Order(order);
+
+    private void Take()
+    {
+        if (_watch.Take() is not { } output)
+            return;
+        Told.AddRange(output.Alerts);
+        Happenings.AddRange(output.Happenings);
+        Events.AddRange(output.Events);
+        foreach (var alert in output.Alerts)
+            Order(new DeliveredOrder(alert.Told));
+    }
+
+    private static DateTime Earliest(DateTime one, params ReadOnlySpan<DateTime?> others)
+    {
+        foreach (var other in others)
+            one = other < one ? other.Value : one;
+        return one;
+    }
+}
