@@ -43,7 +43,7 @@ public sealed class ServiceProcessTests : IDisposable
             Signal(watch, "HUP");
             await Until("RELOADING=1\nMONOTONIC_USEC=");
             await Until("READY=1");
-            await Until("STATUS=1 of 1 desks followed; 0 findings, 0 urgent; ");
+            await Until("STATUS=1 of 1 desks followed; ");
             Signal(watch, "TERM");
             await Until("STOPPING=1");
             await watch.WaitForExitAsync(_limit.Token);
