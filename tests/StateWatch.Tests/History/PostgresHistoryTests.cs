@@ -33,7 +33,7 @@ public sealed class PostgresHistoryTests : WatchHistoryContract, IClassFixture<P
         hall.Delivered("light", [hall.Waiting("light", 10)[0].Row]);
         Assert.Equal((0, 1), (hall.CountWaiting("light"), tent.CountWaiting("light")));
         hall.Tidy(DeskStory.Morning + TimeSpan.FromDays(500));
-        using var read = ((PostgresHistory)hall).Read();
+        using var read = Read();
         Assert.NotEmpty(read.Events("tent/desk", DateTimeOffset.MaxValue));
     }
 
@@ -96,12 +96,22 @@ public sealed class PostgresHistoryTests : WatchHistoryContract, IClassFixture<P
         using (var connection = Connect())
         {
             using var command = connection.CreateCommand();
-            command.CommandText = "UPDATE statewatch_form SET form = 99";
+            command.CommandText = "UPDATE statewatch.statewatch_form SET form = 99";
             command.ExecuteNonQuery();
         }
 
         using var again = Open();
         Assert.Contains("was written by a newer statewatch (form 99; this one knows up to", Assert.Throws<HistoryException>(() => again.Load("hall/desk")).Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Database_without_a_history_cannot_be_read_and_stays_as_it_is()
+    {
+        Assert.Contains("there is no history yet", Assert.Throws<HistoryException>(() => HistoryServer.Open(_connection).Dispose()).Message, StringComparison.Ordinal);
+        using var connection = Connect();
+        using var command = connection.CreateCommand();
+        command.CommandText = "SELECT COUNT(*) FROM pg_tables WHERE schemaname NOT IN ('pg_catalog', 'information_schema')";
+        Assert.Equal(0L, command.ExecuteScalar());
     }
 
     [Fact]
@@ -113,17 +123,13 @@ public sealed class PostgresHistoryTests : WatchHistoryContract, IClassFixture<P
 
     private protected override IWatchHistory Open() => Open("hall");
 
-    private protected override HistoryReader Read()
-    {
-        using var history = (PostgresHistory)Open();
-        return history.Read();
-    }
+    private protected override HistoryReader Read() => HistoryServer.Open(_connection);
 
     private PostgresHistory Open(string site) => new(_connection, site, new HistoryOptions("-") { KeepDays = 90 }, TimeProvider.System);
 
     private Npgsql.NpgsqlConnection Connect()
     {
-        var connection = new Npgsql.NpgsqlConnection(_connection);
+        var connection = new Npgsql.NpgsqlConnection(_connection + ";Search Path=statewatch");
         connection.Open();
         return connection;
     }
