@@ -105,6 +105,25 @@ public sealed class PostgresHistoryTests : WatchHistoryContract, IClassFixture<P
     }
 
     [Fact]
+    public async Task Verb_reads_it_from_the_server()
+    {
+        using var history = Open();
+        var story = new DeskStory();
+        story.Tell(Core.Watching.ShowEventKind.WatchBegan);
+        story.Drift(0, Severity.Urgent);
+        story.Wait(60);
+        history.Commit([story.Take()]);
+        using var folder = new Support.ScratchFolder();
+        var (exitCode, output, errors) = await Support.StatewatchProcess.Run("history", "desk", "--what", "findings", "--connection-file", folder.Write("connection", _connection));
+        Assert.Equal((0, ""), (exitCode, errors));
+        Assert.Contains("input/1 is muted (stands for", output, StringComparison.Ordinal);
+        (exitCode, _, errors) = await Support.StatewatchProcess.Run("history", "--connection-file", folder.Write("connection", "Host=127.0.0.1;Port=1;Username=u;Password=secret;Timeout=2"));
+        Assert.Equal(66, exitCode);
+        Assert.Contains("it does not answer", errors, StringComparison.Ordinal);
+        Assert.DoesNotContain("secret", errors, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void Database_without_a_history_cannot_be_read_and_stays_as_it_is()
     {
         Assert.Contains("there is no history yet", Assert.Throws<HistoryException>(() => HistoryServer.Open(_connection).Dispose()).Message, StringComparison.Ordinal);
