@@ -3,6 +3,9 @@ namespace StateWatch.Alerts;
 /// <summary>Takes keys apart: site/desk/rule:subject.</summary>
 internal static class AlertKeys
 {
+    /// <summary>The name of the watch's own ledger among the desks.</summary>
+    public const string Own = "statewatch";
+
     /// <summary>site/desk.</summary>
     public static string DeskOf(string key)
     {

@@ -62,7 +62,7 @@ internal sealed class SinkFactory
         var state = Message("state", _settings.State, OscValues.OfState);
         if (_settings.Alert is null && _settings.State is null)
             Add("", "it has nothing to send; add alert: or state: with an address and arguments");
-        return _faults.Count > 0 ? default : (new OscSink(Name, (host, port), alert, state, _around.Guard, () => _around.Desks.Statuses, _around.Clock), host, port);
+        return _faults.Count > 0 ? default : (new OscSink(Name, (host, port), alert, state, _around.Guard, _around.Clock), host, port);
     }
 
     private OscTemplate? Message(string key, OscMessageSettings? settings, IReadOnlyDictionary<string, OscPlaceholder> known)

@@ -100,12 +100,8 @@ internal sealed class SinkHealth(IAlertSink sink, ISelfReport report, IWatchedDe
         report.Clear(_overflow);
     }
 
-    /// <summary>Alerts in memory were lost: once nothing waits, the desks hand over again what the sink does not know.</summary>
-    public void MakeUpForLost()
-    {
-        desks.OrderAll(new SinkOrder(sink.Name, IsUp: false, HasLostWaiting: false));
-        desks.OrderAll(new SinkOrder(sink.Name, IsUp: true, HasLostWaiting: true));
-    }
+    /// <summary>Nothing waits, but alerts in memory were lost or may have been: the desks hand over again what the sink has not taken.</summary>
+    public void MakeUpForLost() => desks.OrderAll(new SinkOrder(sink.Name, IsUp: true, HasLostWaiting: true));
 
     private void Recover()
     {

@@ -12,11 +12,10 @@ internal readonly record struct SinkFault(string Key, string Words);
 
 /// <summary>What sinks are made with.</summary>
 /// <param name="Site">The first part of every key.</param>
-/// <param name="Desks">The watched desks.</param>
 /// <param name="Guard">Keeps them away from watched desks.</param>
 /// <param name="Clock">The time.</param>
 /// <param name="Log">Where a log sink writes.</param>
-internal sealed record SinkSurroundings(string Site, IWatchedDesks Desks, SinkGuard Guard, TimeProvider Clock, ILogger Log)
+internal sealed record SinkSurroundings(string Site, SinkGuard Guard, TimeProvider Clock, ILogger Log)
 {
     /// <summary>All names that the watched plans give to strips at the moment, to be hidden where that is asked for.</summary>
     public Func<IReadOnlyCollection<string>> PlannedNames { get; init; } = static () => [];

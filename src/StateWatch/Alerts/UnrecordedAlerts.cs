@@ -24,8 +24,8 @@ internal sealed class UnrecordedAlerts(int most)
     /// <summary>How many were thrown away so far.</summary>
     public long ThrownAway { get; private set; }
 
-    /// <summary>Whether one was thrown away that no later one superseded, since this was last set to false.</summary>
-    public bool HasLost { get; set; }
+    /// <summary>Whether one was thrown away that no later one superseded, since this was last set to false. At the start an earlier run may have lost what was in its memory.</summary>
+    public bool HasLost { get; set; } = true;
 
     public void Add(Alert alert)
     {

@@ -48,6 +48,20 @@ public sealed class OscTemplateTests
         Assert.Equal("x" + new string('ü', 254) + "…", cut);
     }
 
+    [Fact]
+    public void A_state_is_of_the_desk_with_the_gravest_findings_and_of_the_least_coverage()
+    {
+        var faults = new List<(string Key, string Words)>();
+        var template = OscTemplate.Read(new OscMessageSettings { Address = "/a", Arguments = ["s:{desk} {severity} {severitynumber} {count} {held} {acknowledged} {coverage} {following} {phase} {cue}"] }, OscValues.OfState, faults)!;
+        var calm = Some.Status("barn/calm") with { Standing = [], Coverage = new(Some.Start, 200, 100, 0), Following = Core.Desks.FollowPhase.Reading };
+        var own = Some.Status("barn/statewatch") with { Standing = [], Coverage = default, Following = Core.Desks.FollowPhase.Lost };
+        var desks = new[] { calm, Some.Status() with { Following = Core.Desks.FollowPhase.Following }, own };
+        var packet = template.Write(new OscValues(null, desks, StandingCount.Of(desks.SelectMany(desk => desk.Standing).Select(one => one.Record.Level))));
+        Assert.Equal("midwinter urgent 17 1 1 1 50 reading show third song", Encoding.UTF8.GetString(packet[8..]).TrimEnd('\0'));
+        packet = template.Write(new OscValues(null, [own], StandingCount.Of([])));
+        Assert.Equal("statewatch none 0 0 0 0 0 lost show third song", Encoding.UTF8.GetString(packet[8..]).TrimEnd('\0'));
+    }
+
     [Theory]
     [InlineData("foyer", "s:{text}", "address", "begins with '/'")]
     [InlineData("/", "s:{text}", "address", "/foyer/lamp")]
@@ -93,8 +107,8 @@ public sealed class OscTemplateTests
         return template!;
     }
 
-    private static string Hex(OscTemplate template, Core.Watching.Alert alert) => Convert.ToHexString(template.Write(new OscValues(alert, null, null)));
+    private static string Hex(OscTemplate template, Core.Watching.Alert alert) => Convert.ToHexString(template.Write(new OscValues(alert, [], null)));
 
     // The one text of "/a ,s": four bytes of address, four of tags.
-    private static string TextOf(OscTemplate template, Core.Watching.Alert alert) => Encoding.UTF8.GetString(template.Write(new OscValues(alert, null, null))[8..]).TrimEnd('\0');
+    private static string TextOf(OscTemplate template, Core.Watching.Alert alert) => Encoding.UTF8.GetString(template.Write(new OscValues(alert, [], null))[8..]).TrimEnd('\0');
 }

@@ -9,7 +9,7 @@ namespace StateWatch.Alerts.Osc;
 /// <summary>
 /// Sends OSC messages of the user's over UDP: one for each alert, and one that says how a desk stands after each alert and with every beat. Nothing
 /// acknowledges a datagram, so an alert counts as taken when it was sent and is sent once; the state is said again every 30 s, so that a lamp
-/// that missed one is right half a minute later.
+/// that missed one is right half a minute later. A state without <c>{desk}</c> in it is of all desks together, so that one lamp can stand for several.
 /// </summary>
 internal sealed class OscSink : IAlertSink
 {
@@ -20,9 +20,9 @@ internal sealed class OscSink : IAlertSink
     private readonly OscTemplate? _alert;
     private readonly OscTemplate? _state;
     private readonly SinkGuard _guard;
-    private readonly Func<IReadOnlyList<DeskStatus>> _desks;
     private readonly TimeProvider _clock;
     private readonly DeskBoard _board;
+    private readonly bool _isPerDesk;
     private Socket? _socket;
     private IPEndPoint? _receiver;
     private long _lookedUpAt;
@@ -33,13 +33,13 @@ internal sealed class OscSink : IAlertSink
     /// <param name="alert">The message for each alert, or null.</param>
     /// <param name="state">The message for the state of a desk, or null.</param>
     /// <param name="guard">Finds the receiver.</param>
-    /// <param name="desks">How the desks stand.</param>
     /// <param name="clock">The time.</param>
-    public OscSink(string name, (string Host, int Port) to, OscTemplate? alert, OscTemplate? state, SinkGuard guard, Func<IReadOnlyList<DeskStatus>> desks, TimeProvider clock)
+    public OscSink(string name, (string Host, int Port) to, OscTemplate? alert, OscTemplate? state, SinkGuard guard, TimeProvider clock)
     {
         Name = name;
         (_host, _port) = to;
-        (_alert, _state, _guard, _desks, _clock) = (alert, state, guard, desks, clock);
+        (_alert, _state, _guard, _clock) = (alert, state, guard, clock);
+        _isPerDesk = state?.Has("desk") == true;
         _board = new DeskBoard(clock);
     }
 
@@ -55,24 +55,32 @@ internal sealed class OscSink : IAlertSink
     /// <inheritdoc/>
     public async ValueTask<Delivery> Send(WaitingAlert alert, CancellationToken cancel)
     {
-        var told = alert.Alert.Told;
-        if (_alert is not null && await Send(_alert.Write(new OscValues(alert.Alert, null, null)), cancel) is { } failed)
+        if (_alert is not null && await Send(_alert.Write(new OscValues(alert.Alert, [], null)), cancel) is { } failed)
             return failed;
-        _board.Note(told);
-        if (_state is not null && _desks().FirstOrDefault(desk => string.Equals(desk.Desk, AlertKeys.DeskOf(told.Key), StringComparison.Ordinal)) is { } status)
-            return await Beat(status, cancel);
-        return Delivery.Taken;
+        _board.Take(alert.Alert.Told);
+        return _board.StatusOf(AlertKeys.DeskOf(alert.Alert.Told.Key)) is { } status ? await Show(status, cancel) : Delivery.Taken;
     }
 
     /// <inheritdoc/>
-    public async ValueTask<Delivery> Beat(DeskStatus status, CancellationToken cancel) =>
-        _state is null ? Delivery.Taken : await Send(_state.Write(new OscValues(null, status, _board.Count(status))), cancel) ?? Delivery.Taken;
+    public ValueTask<Delivery> Beat(DeskStatus status, CancellationToken cancel)
+    {
+        _board.Take(status);
+        return Show(status, cancel);
+    }
 
     /// <inheritdoc/>
     public ValueTask DisposeAsync()
     {
         _socket?.Dispose();
         return ValueTask.CompletedTask;
+    }
+
+    private async ValueTask<Delivery> Show(DeskStatus status, CancellationToken cancel)
+    {
+        if (_state is null)
+            return Delivery.Taken;
+        var desks = _isPerDesk ? [status] : _board.Statuses;
+        return await Send(_state.Write(new OscValues(null, desks, _board.Count(desks))), cancel) ?? Delivery.Taken;
     }
 
     private async ValueTask<Delivery?> Send(byte[] packet, CancellationToken cancel)

@@ -54,6 +54,9 @@ internal sealed class OscTemplate
         return faults.Count == before ? new OscTemplate(address, arguments) : null;
     }
 
+    /// <summary>Whether an argument has that placeholder.</summary>
+    public bool Has(string placeholder) => _texts.Any(text => text?.Has(placeholder) == true);
+
     /// <summary>The packet.</summary>
     public byte[] Write(OscValues values)
     {

@@ -10,6 +10,7 @@ namespace StateWatch.Alerts.Osc;
 internal sealed class OscText
 {
     private readonly List<Func<OscValues, string>> _parts = [];
+    private readonly HashSet<string> _names = new(StringComparer.Ordinal);
 
     private OscText()
     {
@@ -17,6 +18,9 @@ internal sealed class OscText
 
     /// <summary>Whether whatever comes out is a number; so for texts that are one, or one placeholder of a number or a choice of numbers.</summary>
     public bool IsNumber { get; private set; }
+
+    /// <summary>Whether it has that placeholder.</summary>
+    public bool Has(string placeholder) => _names.Contains(placeholder);
 
     /// <summary>What comes out.</summary>
     public string Of(OscValues values) => string.Concat(_parts.Select(part => part(values)));
@@ -93,6 +97,7 @@ internal sealed class OscText
             return $"there is no '{{{parts[0]}}}' here; {(near is null ? $"known are {string.Join(", ", known.Keys)}" : $"did you mean '{{{near}}}'?")}";
         }
 
+        _names.Add(parts[0]);
         isNumber = placeholder.IsNumber;
         if (parts.Length == 1)
         {

@@ -8,9 +8,18 @@ using StateWatch.Core.Watching;
 namespace StateWatch.Alerts.Osc;
 
 /// <summary>What may go into the placeholders of an OSC message, for one alert or for the state of a desk.</summary>
-internal sealed record OscValues(Alert? Alert, DeskStatus? Status, StandingCount? Count)
+/// <param name="Alert">The alert; null of a state.</param>
+/// <param name="Desks">Of a state: the desks that it is of, one or all.</param>
+/// <param name="Count">Of a state: what stands at them.</param>
+internal sealed record OscValues(Alert? Alert, IReadOnlyCollection<DeskStatus> Desks, StandingCount? Count)
 {
     private const string Nothing = "none";
+
+    // The watch's own ledger has findings, but no desk, phase or coverage.
+    private IEnumerable<DeskStatus> Real => Desks.Where(static desk => AlertKeys.PartsOf(desk.Desk).Desk != AlertKeys.Own).DefaultIfEmpty(Desks.First());
+
+    // Of several desks the one with the gravest findings is the one to look at.
+    private DeskStatus Status => Real.MaxBy(static desk => StandingCount.Of(desk.Standing.Select(static one => one.Record.Level)).Worst is { } worst ? (int)worst : -1)!;
 
     /// <summary>Words that a state's severity may be.</summary>
     public static IReadOnlyList<string> Severities { get; } = [Nothing, .. Enum.GetValues<Severity>().Select(static severity => severity.Word())];
@@ -54,13 +63,13 @@ internal sealed record OscValues(Alert? Alert, DeskStatus? Status, StandingCount
         ["notice"] = OscPlaceholder.Number(static one => one.Count!.Notice),
         ["acknowledged"] = OscPlaceholder.Number(static one => one.Count!.Acknowledged),
         ["held"] = OscPlaceholder.Number(static one => one.Count!.Held),
-        ["coverage"] = OscPlaceholder.Number(static one => one.Status!.Coverage is { Planned: > 0 } coverage ? (int)(100L * coverage.Verified / coverage.Planned) : 0),
-        ["following"] = new(static one => one.Status!.Following.ToString().ToLowerInvariant()) { Words = [.. Enum.GetNames<FollowPhase>().Select(static name => name.ToLowerInvariant())] },
-        ["site"] = new(static one => AlertKeys.PartsOf(one.Status!.Desk).Site),
-        ["desk"] = new(static one => AlertKeys.PartsOf(one.Status!.Desk).Desk),
-        ["show"] = new(static one => one.Status!.Show),
-        ["phase"] = new(static one => one.Status!.Phase.Word()) { Words = Phases.All },
-        ["cue"] = new(static one => one.Status!.Cue ?? ""),
+        ["coverage"] = OscPlaceholder.Number(static one => one.Real.Min(static desk => desk.Coverage is { Planned: > 0 } seen ? (int)(100L * seen.Verified / seen.Planned) : 0)),
+        ["following"] = new(static one => one.Real.Min(static desk => desk.Following).ToString().ToLowerInvariant()) { Words = [.. Enum.GetNames<FollowPhase>().Select(static name => name.ToLowerInvariant())] },
+        ["site"] = new(static one => AlertKeys.PartsOf(one.Status.Desk).Site),
+        ["desk"] = new(static one => AlertKeys.PartsOf(one.Status.Desk).Desk),
+        ["show"] = new(static one => one.Status.Show),
+        ["phase"] = new(static one => one.Status.Phase.Word()) { Words = Phases.All },
+        ["cue"] = new(static one => one.Status.Cue ?? ""),
     };
 }
 
