@@ -24,6 +24,9 @@ public sealed partial class DeskWatch
         {
             Tape?.Order(order);
             var result = Take(order, now);
+            // Whoever orders something looks at once what became of it.
+            if (order is not (DeliveredOrder or SinkOrder))
+                _nextStatus = now.Clock;
             order.Reply?.Invoke(result);
         }
     }

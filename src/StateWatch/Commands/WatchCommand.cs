@@ -1,5 +1,4 @@
 using System.CommandLine;
-using StateWatch.Alerts;
 using StateWatch.Control;
 using StateWatch.Core.Watching;
 using StateWatch.History;
@@ -78,11 +77,11 @@ internal sealed class WatchCommand
 
     private static async Task<int> Watch(WatchSettings settings, IReadOnlyList<(PlanSource Source, WatchedPlan Plan)> plans, System.Collections.IDictionary environment)
     {
-        var outside = new WatchOutside(new SqliteHistory(settings.History, TimeProvider.System), SinksOf(settings), WatchLog.Open(settings.Log, environment, Console.Out))
+        var outside = new WatchOutside(new SqliteHistory(settings.History, TimeProvider.System), WatchLog.Open(settings.Log, environment, Console.Out))
         {
             WatchdogHalf = Watchdog.HalfOf(environment, Environment.ProcessId),
         };
-        await using var host = WatchHost.Build(settings, plans, outside);
+        await using var host = await WatchHost.Build(settings, plans, outside);
         await host.Start(CancellationToken.None);
         await host.WaitForEnd(CancellationToken.None);
         return 0;
@@ -117,7 +116,4 @@ internal sealed class WatchCommand
 
         return addresses;
     }
-
-    private static IReadOnlyList<IAlertSink> SinksOf(WatchSettings settings) =>
-        settings.Sinks.Count == 0 ? [] : throw new CommandException(ExitCodes.Usage, "statewatch: sinks are not built yet; leave sinks out of the settings.");
 }

@@ -43,7 +43,7 @@ internal sealed class ControlOrders(WatchSite site, ILogger log)
 
         var (desks, problem) = DesksOf(request);
         return problem is not null ? await Refuse(problem)
-            : await OnDesks(desks, "phase", By(request), reply => new PhaseOrder(phase, By(request)) { Reply = reply });
+            : await OnDesks([.. desks.Select(static loop => loop.Desk)], "phase", By(request), reply => new PhaseOrder(phase, By(request)) { Reply = reply });
     }
 
     /// <summary>A cue begins or ends, at the desks whose plan has it or that are at one.</summary>
@@ -55,7 +55,7 @@ internal sealed class ControlOrders(WatchSite site, ILogger log)
         var concerned = request.End ? desks.Where(static loop => loop.Status?.Cue is not null).ToList()
             : desks.Where(loop => loop.Status?.Cues.Contains(request.Cue ?? "") ?? false).ToList();
         if (concerned.Count > 0)
-            return await OnDesks(concerned, "cue", By(request), reply => new CueOrder(request.End ? null : request.Cue, By(request)) { Reply = reply });
+            return await OnDesks([.. concerned.Select(static loop => loop.Desk)], "cue", By(request), reply => new CueOrder(request.End ? null : request.Cue, By(request)) { Reply = reply });
         if (request.End)
             return await Refuse("no desk is at a cue, so none can end");
         var known = desks.SelectMany(static loop => loop.Status?.Cues ?? []).Distinct(StringComparer.Ordinal).ToList();
@@ -68,45 +68,44 @@ internal sealed class ControlOrders(WatchSite site, ILogger log)
         if (string.IsNullOrWhiteSpace(request.By))
             return await Refuse("say who does it: add --by and a name, so that others know whom to ask");
         var given = request.Finding ?? "";
-        (string Desk, string Key)[] candidates = [.. site.Loops.Where(loop => request.Desk is null || IsCalled(loop, request.Desk))
-            .SelectMany(loop => (loop.Status?.Standing ?? []).Where(finding => mayBe(finding.Record)).Select(finding => (loop.Desk, finding.Record.Key)))];
+        (string Desk, string Key)[] candidates = [.. site.Standing.Where(item => (request.Desk is null || IsCalled(item.Desk, request.Desk)) && mayBe(item.Finding.Record))
+            .Select(static item => (item.Desk, item.Finding.Record.Key))];
         var (desk, key, problem) = FindingNames.Find(given, candidates);
         // A check that is on plan may be named in full: what becomes of that, its desk knows.
         if (problem is not null && site.Loops.FirstOrDefault(loop => given.StartsWith($"{loop.Desk}/", StringComparison.Ordinal)) is { } named)
             (desk, key, problem) = (named.Desk, given, null);
         if (problem is not null)
             return await Refuse(problem);
-        var loop = site.Loops.First(one => one.Desk == desk);
-        return await OnDesks([loop], verb, By(request), reply => make(key, By(request), reply));
+        return await OnDesks([desk], verb, By(request), reply => make(key, By(request), reply));
     }
 
-    private async Task<OrderAnswer> OnDesks(IReadOnlyList<DeskLoop> loops, string verb, string by, Func<Action<OrderResult>, WatchOrder> make)
+    private async Task<OrderAnswer> OnDesks(IReadOnlyList<string> desks, string verb, string by, Func<Action<OrderResult>, WatchOrder> make)
     {
         var lines = new List<string>();
         var (done, unknown) = (true, false);
-        foreach (var loop in loops)
+        foreach (var desk in desks)
         {
-            var result = await Ask(loop, make);
+            var result = await Ask(desk, make);
             done &= result.IsDone;
             unknown |= result.Outcome is CommandOutcome.UnknownKey or CommandOutcome.NoAuthor or CommandOutcome.NoReason or CommandOutcome.NoExpiry;
-            lines.Add(PlainText.Clean(loops.Count > 1 ? $"{loop.Desk}: {result.Text}" : result.Text));
-            log.OrderTaken(verb, loop.Desk, by, result.Text);
+            lines.Add(PlainText.Clean(desks.Count > 1 ? $"{desk}: {result.Text}" : result.Text));
+            log.OrderTaken(verb, desk, by, result.Text);
         }
 
         return new OrderAnswer(done, unknown, lines);
     }
 
-    private static async Task<OrderResult> Ask(DeskLoop loop, Func<Action<OrderResult>, WatchOrder> make)
+    private async Task<OrderResult> Ask(string desk, Func<Action<OrderResult>, WatchOrder> make)
     {
         var answer = new TaskCompletionSource<OrderResult>(TaskCreationOptions.RunContinuationsAsynchronously);
-        loop.Order(make(result => answer.TrySetResult(result)));
+        site.Order(desk, make(result => answer.TrySetResult(result)));
         try
         {
             return await answer.Task.WaitAsync(Patience);
         }
         catch (TimeoutException)
         {
-            return new OrderResult(CommandOutcome.NotHeld, $"{loop.Desk} has not taken it within {Patience.TotalSeconds:0} s; it is done when its watch has begun anew, look at 'statewatch status'");
+            return new OrderResult(CommandOutcome.NotHeld, $"{desk} has not taken it within {Patience.TotalSeconds:0} s; it is done when its watch has begun anew, look at 'statewatch status'");
         }
     }
 
@@ -115,7 +114,7 @@ internal sealed class ControlOrders(WatchSite site, ILogger log)
         DeskLoop[] all = [.. site.Desks.Select(static desk => desk.Loop)];
         if (request.Desk is not { } name)
             return (all, null);
-        var desks = all.Where(loop => IsCalled(loop, name)).ToList();
+        var desks = all.Where(loop => IsCalled(loop.Desk, name)).ToList();
         if (desks.Count > 0)
             return (desks, null);
         var names = site.Desks.Select(static desk => desk.Settings.Name).ToList();
@@ -123,7 +122,7 @@ internal sealed class ControlOrders(WatchSite site, ILogger log)
         return ([], $"no desk here is called '{Clean(name)}'; {(near is null ? $"there are {string.Join(", ", names)}" : $"did you mean '{near}'?")}");
     }
 
-    private static bool IsCalled(DeskLoop loop, string name) => loop.Desk == name || loop.Desk.EndsWith($"/{name}", StringComparison.Ordinal);
+    private static bool IsCalled(string desk, string name) => desk == name || desk.EndsWith($"/{name}", StringComparison.Ordinal);
 
     private static string By(OrderRequest request) => string.IsNullOrWhiteSpace(request.By) ? "somebody at this machine" : Clean(request.By);
 

@@ -5,7 +5,6 @@ using StateWatch.Core.Desks;
 using StateWatch.Core.Findings;
 using StateWatch.Core.Plans;
 using StateWatch.Core.Watching;
-using StateWatch.Hosting.Settings;
 
 namespace StateWatch.Control;
 
@@ -16,18 +15,17 @@ internal static class StatusReports
     /// <param name="site">The site.</param>
     /// <param name="at">The moment.</param>
     /// <param name="desks">Each desk by its key, and how it stands; null for one whose loop is not turning.</param>
-    /// <param name="own">The watch's own ledger, or null.</param>
-    /// <param name="told">What goes wrong in the watch itself, where no ledger has taken it yet.</param>
+    /// <param name="own">site/statewatch.</param>
+    /// <param name="ownStanding">What is wrong with the watch itself.</param>
     /// <param name="sinks">The sinks.</param>
     /// <param name="history">Whether things are stored.</param>
-    public static StatusReport Make(string site, DateTimeOffset at, IReadOnlyList<(string Key, DeskStatus? Status)> desks, DeskStatus? own,
-        IReadOnlyList<(string Id, Severity Severity, AlertWords Words)> told, IReadOnlyList<SinkState> sinks, HistoryReport history)
+    public static StatusReport Make(string site, Moment at, IReadOnlyList<(string Key, DeskStatus? Status)> desks,
+        string own, IReadOnlyList<StoredFinding> ownStanding, IReadOnlyList<SinkState> sinks, HistoryReport history)
     {
         DeskReport[] reports = [.. desks.Select(static desk => Make(desk.Key, desk.Status))];
-        FindingReport[] ownFindings = own is not null ? Findings(own)
-            : [.. told.Select(report => new FindingReport($"{site}/{WatchSettings.OwnName}/{report.Id}", report.Id, report.Severity.Word()) { State = "raised", Text = report.Words.Text, Why = report.Words.Why, Do = report.Words.Do })];
+        FindingReport[] ownFindings = Findings(own, at, ownStanding);
         var exitCode = ExitCode(reports, ownFindings);
-        return new StatusReport(site, at)
+        return new StatusReport(site, at.Wall)
         {
             Verdict = exitCode switch { ExitCodes.AsPlanned => "as-planned", ExitCodes.Warnings => "warnings", ExitCodes.Urgent => "urgent", _ => "incomplete" },
             ExitCode = exitCode,
@@ -71,25 +69,25 @@ internal static class StatusReports
             Verified = status.Coverage.Verified,
             CannotTell = status.Coverage.CannotTell,
             Cues = status.Cues,
-            Findings = Findings(status),
+            Findings = Findings(status.Desk, status.At, status.Standing),
         };
     }
 
     // What went off plan a moment ago does not stand yet.
-    private static FindingReport[] Findings(DeskStatus status) =>
-        [.. status.Standing.Where(static finding => Stands(finding.Record)).Select(finding => Make(finding, status)).OrderByDescending(static finding => Rank(finding))];
+    private static FindingReport[] Findings(string desk, Moment at, IReadOnlyList<StoredFinding> standing) =>
+        [.. standing.Where(static finding => Stands(finding.Record)).Select(finding => Make(finding, desk, at)).OrderByDescending(static finding => Rank(finding))];
 
     private static bool Stands(FindingRecord record) => record.Condition is Condition.Active or Condition.Clearing || record.IsLatched || record.Level.IsOpen || record.Shelf is not null || record.OutOfService is not null;
 
     private static int Rank(FindingReport finding) =>
         (finding.Severity switch { "urgent" => 30, "warning" => 20, _ => 10 }) + (finding.State switch { "raised" or "unstable" => 3, "acknowledged" => 2, "lapsed" => 1, _ => 0 });
 
-    private static FindingReport Make(StoredFinding finding, DeskStatus status)
+    private static FindingReport Make(StoredFinding finding, string desk, Moment at)
     {
         var (record, words) = finding;
         var aside = record.Shelf ?? record.OutOfService;
         var until = aside?.Until ?? record.Acknowledgement?.Until;
-        return new FindingReport(record.Key, record.Key[(status.Desk.Length + 1)..], record.Severity.Word())
+        return new FindingReport(record.Key, record.Key[(desk.Length + 1)..], record.Severity.Word())
         {
             State = StateOf(record),
             Text = words?.Text,
@@ -99,7 +97,7 @@ internal static class StatusReports
             Episode = record.Episode,
             By = aside?.By ?? record.Acknowledgement?.By,
             Reason = aside?.Why,
-            Until = until is { } end ? status.At.Wall + (end - status.At.Clock) : null,
+            Until = until is { } end ? at.Wall + (end - at.Clock) : null,
             Setting = words?.Setting,
             Planned = words?.Planned,
             Live = words?.Live,

@@ -18,7 +18,7 @@ internal sealed class WatchMetrics : IDisposable
     /// <summary>The histogram from datagram to decision.</summary>
     public const string LatencyName = "statewatch.loop.latency";
 
-    private static readonly string[] Severities = ["notice", "warning", "urgent"];
+    private static readonly Severity[] Severities = [Severity.Notice, Severity.Warning, Severity.Urgent];
 
     private readonly Meter _meter;
     private readonly Histogram<double> _latency;
@@ -69,10 +69,11 @@ internal sealed class WatchMetrics : IDisposable
 
     private IEnumerable<Measurement<double>> Findings()
     {
-        foreach (var status in _site.Statuses)
+        var open = _site.Standing.Where(static item => item.Finding.Record.Level.IsOpen).ToLookup(static item => (item.Desk, item.Finding.Record.Severity));
+        foreach (var desk in _site.Desks.Select(static desk => desk.Key).Append(_site.Own.Desk))
         {
             foreach (var severity in Severities)
-                yield return new Measurement<double>(status.Standing.Count(finding => finding.Record.Level.IsOpen && finding.Record.Severity.Word() == severity), Label(status.Desk), new("severity", severity));
+                yield return new Measurement<double>(open[(desk, severity)].Count(), Label(desk), new("severity", severity.Word()));
         }
     }
 

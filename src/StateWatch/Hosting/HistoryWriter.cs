@@ -24,11 +24,13 @@ internal sealed class HistoryWriter : IDisposable
     private readonly ILogger _log;
     private readonly TimeProvider _clock;
     private readonly List<OutputSlot> _slots = [];
+    private readonly List<Func<WatchOutput?>> _sources = [];
     private readonly Dictionary<string, WatchOutput> _kept = new(StringComparer.Ordinal);
     private readonly AutoResetEvent _work = new(false);
     private readonly ManualResetEventSlim _stop = new();
     private readonly Thread _thread;
     private DateTimeOffset? _failingSince;
+    private bool _isFailing;
     private long _tidied;
     private long _commits;
     private long _failures;
@@ -53,7 +55,7 @@ internal sealed class HistoryWriter : IDisposable
     public long Failures => Volatile.Read(ref _failures);
 
     /// <summary>Whether the last one failed.</summary>
-    public bool IsFailing => Volatile.Read(ref _failures) > 0 && _failingSince is not null;
+    public bool IsFailing => Volatile.Read(ref _isFailing);
 
     /// <summary>A place for the outputs of one desk. Before <see cref="Start"/>.</summary>
     public OutputSlot AddSlot(string desk)
@@ -62,6 +64,12 @@ internal sealed class HistoryWriter : IDisposable
         _slots.Add(slot);
         return slot;
     }
+
+    /// <summary>Something that has no loop of its own and whose outputs are taken before each commit. Before <see cref="Start"/>.</summary>
+    public void AddSource(Func<WatchOutput?> take) => _sources.Add(take);
+
+    /// <summary>Says that there is something to take.</summary>
+    public void Wake() => _work.Set();
 
     /// <summary>What is stored of a desk; null when nothing is, or when it cannot be read, which is told.</summary>
     public StoredDesk? Load(string desk)
@@ -117,10 +125,9 @@ internal sealed class HistoryWriter : IDisposable
     internal void Store()
     {
         foreach (var slot in _slots)
-        {
-            if (slot.Take() is { } output)
-                _kept[slot.Desk] = _kept.TryGetValue(slot.Desk, out var older) ? WatchMerge.Join(older, output) : output;
-        }
+            Take(slot.Take());
+        foreach (var take in _sources)
+            Take(take());
 
         if (_kept.Count == 0)
             return;
@@ -140,11 +147,18 @@ internal sealed class HistoryWriter : IDisposable
         if (_failingSince is { } since)
         {
             _failingSince = null;
+            Volatile.Write(ref _isFailing, false);
             _log.StoredAgain(since);
             _self.Clear(FindingId);
         }
 
         Stored?.Invoke(outputs);
+    }
+
+    private void Take(WatchOutput? output)
+    {
+        if (output is not null)
+            _kept[output.Desk] = _kept.TryGetValue(output.Desk, out var older) ? WatchMerge.Join(older, output) : output;
     }
 
     private void Keep(WatchOutput[] outputs, HistoryException problem)
@@ -156,6 +170,7 @@ internal sealed class HistoryWriter : IDisposable
         if (_failingSince is null)
         {
             _failingSince = _clock.GetUtcNow();
+            Volatile.Write(ref _isFailing, true);
             _log.NotStored(problem.Message);
             _self.Report(FindingId, Severity.Urgent, new AlertWords("history-failing", $"nothing can be stored in {_history.Place}: {problem.Message}",
                 "What happens is watched and told, but a restart would forget it.", "Make room on the disk, or give its folder back to the user of the watch; what is kept in memory is stored then."));

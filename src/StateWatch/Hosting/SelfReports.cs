@@ -13,17 +13,16 @@ internal sealed class SelfReports(ILogger log) : ISelfReport
     private readonly ConcurrentDictionary<string, (Severity Severity, AlertWords Words)> _standing = new(StringComparer.Ordinal);
     private readonly Lock _gate = new();
     private ISelfReport? _ledger;
-
-    /// <summary>What stands.</summary>
-    public IReadOnlyList<(string Id, Severity Severity, AlertWords Words)> Standing =>
-        [.. _standing.OrderByDescending(static pair => pair.Value.Severity).ThenBy(static pair => pair.Key, StringComparer.Ordinal).Select(static pair => (pair.Key, pair.Value.Severity, pair.Value.Words))];
+    private Action? _wake;
 
     /// <summary>Hands everything to a ledger from now on, and what stands at once.</summary>
-    public void HandTo(ISelfReport ledger)
+    /// <param name="ledger">The ledger.</param>
+    /// <param name="wake">Called when it was handed something.</param>
+    public void HandTo(ISelfReport ledger, Action wake)
     {
         lock (_gate)
         {
-            _ledger = ledger;
+            (_ledger, _wake) = (ledger, wake);
             foreach (var (id, (severity, words)) in _standing)
                 ledger.Report(id, severity, words);
         }
@@ -38,6 +37,7 @@ internal sealed class SelfReports(ILogger log) : ISelfReport
             if (isNews)
                 log.SelfReport(id, words.Text, words.Do);
             _ledger?.Report(id, severity, words);
+            _wake?.Invoke();
         }
     }
 
@@ -48,6 +48,7 @@ internal sealed class SelfReports(ILogger log) : ISelfReport
             if (_standing.TryRemove(id, out _))
                 log.SelfCleared(id);
             _ledger?.Clear(id);
+            _wake?.Invoke();
         }
     }
 }

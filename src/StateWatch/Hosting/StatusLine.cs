@@ -16,7 +16,7 @@ internal static class StatusLine
             verified += desk.Loop.Status?.Coverage.Verified ?? 0;
         }
 
-        var open = site.Statuses.SelectMany(static status => status.Standing).Where(static finding => finding.Record.Level.IsOpen).ToList();
+        var open = site.Standing.Select(static item => item.Finding).Where(static finding => finding.Record.Level.IsOpen).ToList();
         var urgent = open.Count(static finding => finding.Record.Severity == Severity.Urgent);
         return $"{followed} of {site.Desks.Count} desks followed; {open.Count} findings, {urgent} urgent; {verified} of {planned} settings seen{(writer.IsFailing ? "; NOTHING CAN BE STORED" : "")}";
     }

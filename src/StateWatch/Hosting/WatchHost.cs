@@ -5,6 +5,7 @@ using Serilog.Extensions.Logging;
 using StateWatch.Alerts;
 using StateWatch.Commands;
 using StateWatch.Control;
+using StateWatch.Core.Findings;
 using StateWatch.Core.Watching;
 using StateWatch.Health;
 using StateWatch.Hosting.Settings;
@@ -39,33 +40,20 @@ internal sealed class WatchHost : IAsyncDisposable
     /// <param name="settings">The settings.</param>
     /// <param name="plans">The plan of each desk, in the settings' order.</param>
     /// <param name="outside">What comes from outside.</param>
-    /// <exception cref="CommandException">The control socket cannot be there (exit 69).</exception>
-    public static WatchHost Build(WatchSettings settings, IReadOnlyList<(PlanSource Source, WatchedPlan Plan)> plans, WatchOutside outside)
+    /// <exception cref="CommandException">The control socket cannot be there (exit 69), or a sink cannot be (exit 65).</exception>
+    public static async Task<WatchHost> Build(WatchSettings settings, IReadOnlyList<(PlanSource Source, WatchedPlan Plan)> plans, WatchOutside outside)
     {
         var socket = ControlSocket.Claim(settings.ControlSocket);
-        using var provider = new SerilogLoggerProvider(outside.Log);
-        var builder = WebApplication.CreateEmptyBuilder(new WebApplicationOptions { ApplicationName = "statewatch", ContentRootPath = AppContext.BaseDirectory });
-        builder.Services.AddSerilog(outside.Log);
-        using var factory = new SerilogLoggerFactory(outside.Log);
-        var log = factory.CreateLogger<WatchHost>();
-        var service = Assemble(settings, plans, outside, log);
-        var metrics = new WatchMetrics(service.Site, service.Sinks, service.Writer);
-        foreach (var desk in service.Site.Desks)
+        try
         {
-            var label = WatchMetrics.Label(desk.Key);
-            desk.Decided = time => metrics.Decided(label, time);
+            return await Build(settings, plans, outside, socket);
         }
-
-        AddServices(builder, settings, service, outside);
-        Listen(builder, settings);
-        var app = builder.Build();
-        HealthRoutes.Guard(app, settings.HttpToken);
-        app.UseRouting();
-        HealthRoutes.Map(app, service.Site, service.Writer);
-        ControlRoutes.Map(app, desk => Report(service, outside, desk), new ControlOrders(service.Site, log));
-        if (settings.Http is not null)
-            app.MapPrometheusScrapingEndpoint(HealthRoutes.Metrics);
-        return new WatchHost(settings, outside, socket, app, service, metrics, log);
+        catch
+        {
+            socket.Dispose();
+            outside.History.Dispose();
+            throw;
+        }
     }
 
     /// <summary>Starts it and waits until it is ready.</summary>
@@ -110,14 +98,44 @@ internal sealed class WatchHost : IAsyncDisposable
         await _outside.Log.DisposeAsync();
     }
 
-    private static WatchService Assemble(WatchSettings settings, IReadOnlyList<(PlanSource Source, WatchedPlan Plan)> plans, WatchOutside outside, Microsoft.Extensions.Logging.ILogger log)
+    private static async Task<WatchHost> Build(WatchSettings settings, IReadOnlyList<(PlanSource Source, WatchedPlan Plan)> plans, WatchOutside outside, ControlSocket socket)
+    {
+        var builder = WebApplication.CreateEmptyBuilder(new WebApplicationOptions { ApplicationName = "statewatch", ContentRootPath = AppContext.BaseDirectory });
+        builder.Services.AddSerilog(outside.Log);
+        using var factory = new SerilogLoggerFactory(outside.Log);
+        var log = factory.CreateLogger<WatchHost>();
+        var service = await Assemble(settings, plans, outside, log);
+        var metrics = new WatchMetrics(service.Site, service.Sinks, service.Writer);
+        foreach (var desk in service.Site.Desks)
+        {
+            var label = WatchMetrics.Label(desk.Key);
+            desk.Decided = time => metrics.Decided(label, time);
+        }
+
+        AddServices(builder, settings, service, outside);
+        Listen(builder, settings);
+        var app = builder.Build();
+        HealthRoutes.Guard(app, settings.HttpToken);
+        app.UseRouting();
+        HealthRoutes.Map(app, service.Site, service.Writer);
+        ControlRoutes.Map(app, desk => Report(service, outside, desk), new ControlOrders(service.Site, log));
+        if (settings.Http is not null)
+            app.MapPrometheusScrapingEndpoint(HealthRoutes.Metrics);
+        return new WatchHost(settings, outside, socket, app, service, metrics, log);
+    }
+
+    private static async Task<WatchService> Assemble(WatchSettings settings, IReadOnlyList<(PlanSource Source, WatchedPlan Plan)> plans, WatchOutside outside, Microsoft.Extensions.Logging.ILogger log)
     {
         var self = new SelfReports(log);
         var writer = new HistoryWriter(outside.History, self, log, outside.Clock);
-        var parts = new WatchParts(writer, [.. outside.Sinks.Select(static sink => sink.Name)], self, new LoopReports(self, log), outside.Clock, log);
+        var parts = new WatchParts(writer, [.. settings.Sinks.Select(static sink => sink.Name!)], self, new LoopReports(self, log), outside.Clock, log);
         WatchedDesk[] desks = [.. settings.Desks.Zip(plans, (desk, plan) => new WatchedDesk(desk, $"{settings.Site}/{desk.Name}", plan.Source, plan.Plan, parts))];
-        var site = new WatchSite(settings.Site, desks, own: null);
-        SinkRunner[] sinks = [.. outside.Sinks.Select(sink => new SinkRunner(sink, outside.History, site, self, outside.Clock, log))];
+        var own = new SelfWatch(settings.Site, outside.Clock, parts.Sinks, writer.Load(SelfWatch.DeskOf(settings.Site)));
+        self.HandTo(own, writer.Wake);
+        writer.AddSource(own.Take);
+        var site = new WatchSite(settings.Site, desks, own);
+        var made = await WatchSinks.Make(settings, site, outside, log);
+        SinkRunner[] sinks = [.. made.Select(sink => new SinkRunner(sink, outside.History, site, self, outside.Clock, log))];
         return new WatchService(site, writer, sinks, self, outside, log);
     }
 
@@ -161,8 +179,8 @@ internal sealed class WatchHost : IAsyncDisposable
         WatchedDesk[] desks = [.. service.Site.Desks.Where(one => desk is null || one.Settings.Name == desk || one.Key == desk)];
         if (desks.Length == 0)
             return null;
-        var own = desk is null ? service.Site.Own?.Status : null;
-        return StatusReports.Make(service.Site.Name, outside.Clock.GetUtcNow(), [.. desks.Select(static one => (one.Key, one.Loop.IsTurning ? one.Loop.Status : null))],
-            own, desk is null && own is null ? service.Self.Standing : [], [.. service.Sinks.Select(static sink => sink.State)], new HistoryReport(outside.History.Place, service.Writer.IsFailing));
+        var own = service.Site.Own;
+        return StatusReports.Make(service.Site.Name, new Moment(outside.Clock.GetElapsedTime(0), outside.Clock.GetUtcNow()), [.. desks.Select(static one => (one.Key, one.Loop.IsTurning ? one.Loop.Status : null))],
+            own.Desk, desk is null ? own.Stands() : [], [.. service.Sinks.Select(static sink => sink.State)], new HistoryReport(outside.History.Place, service.Writer.IsFailing));
     }
 }

@@ -6,10 +6,12 @@ namespace StateWatch.Hosting;
 
 /// <summary>What a watch gets from outside; other things in tests.</summary>
 /// <param name="History">Where everything is kept; disposed of with the watch.</param>
-/// <param name="Sinks">Who is told; disposed of with the watch.</param>
 /// <param name="Log">The log; disposed of with the watch.</param>
-internal sealed record WatchOutside(IWatchHistory History, IReadOnlyList<IAlertSink> Sinks, Serilog.Core.Logger Log)
+internal sealed record WatchOutside(IWatchHistory History, Serilog.Core.Logger Log)
 {
+    /// <summary>Makes a sink from its settings, or says what is wrong with them.</summary>
+    public Func<SinkSettings, SinkSurroundings, ValueTask<SinkOffer>> MakeSink { get; init; } = static (settings, around) => SinkFactory.Create(settings, around, CancellationToken.None);
+
     /// <summary>The manager that started it, if one did.</summary>
     public ISystemdNotifier Notifier { get; init; } = new SystemdNotifier();
 

@@ -7,6 +7,7 @@ namespace StateWatch.Hosting;
 internal sealed class WatchService : IHostedService, IAsyncDisposable
 {
     private static readonly TimeSpan LoopsGet = TimeSpan.FromSeconds(5);
+    private static readonly TimeSpan BetweenTicks = TimeSpan.FromSeconds(1);
     private static readonly TimeSpan BetweenStatusLines = TimeSpan.FromSeconds(5);
     private static readonly TimeSpan BetweenLooksWhenStarting = TimeSpan.FromMilliseconds(5);
 
@@ -50,6 +51,7 @@ internal sealed class WatchService : IHostedService, IAsyncDisposable
         foreach (var sink in Sinks)
             sink.Start();
         _tasks.Add(Plans.Run(_end.Token));
+        _tasks.Add(Repeat(BetweenTicks, Site.Own.Tick));
         _tasks.Add(Repeat(Watchdog.Half, () => _ = Watchdog.Look()));
         _tasks.Add(Repeat(BetweenStatusLines, () => Notices.Status(StatusLine.Of(Site, Writer))));
         return Task.CompletedTask;

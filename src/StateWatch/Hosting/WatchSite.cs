@@ -6,8 +6,8 @@ namespace StateWatch.Hosting;
 /// <summary>Everything that is watched here, and the watch's own ledger beside it; from any thread.</summary>
 /// <param name="name">The site.</param>
 /// <param name="desks">The desks.</param>
-/// <param name="own">The loop of the watch's own ledger, or null.</param>
-internal sealed class WatchSite(string name, IReadOnlyList<WatchedDesk> desks, DeskLoop? own) : IWatchedDesks
+/// <param name="own">The watch's own ledger.</param>
+internal sealed class WatchSite(string name, IReadOnlyList<WatchedDesk> desks, SelfWatch own) : IWatchedDesks
 {
     /// <summary>The site.</summary>
     public string Name { get; } = name;
@@ -16,18 +16,29 @@ internal sealed class WatchSite(string name, IReadOnlyList<WatchedDesk> desks, D
     public IReadOnlyList<WatchedDesk> Desks { get; } = desks;
 
     /// <summary>All loops.</summary>
-    public IReadOnlyList<DeskLoop> Loops { get; } = own is null ? [.. desks.Select(static desk => desk.Loop)] : [.. desks.Select(static desk => desk.Loop), own];
+    public IReadOnlyList<DeskLoop> Loops { get; } = [.. desks.Select(static desk => desk.Loop)];
 
-    /// <summary>The watch's own ledger, or null.</summary>
-    public DeskLoop? Own { get; } = own;
+    /// <summary>The watch's own ledger.</summary>
+    public SelfWatch Own { get; } = own;
 
-    /// <summary>How each stands that has turned; the watch's own ledger is one of them.</summary>
+    /// <summary>What stands, at each desk and in the watch itself.</summary>
+    public IEnumerable<(string Desk, StoredFinding Finding)> Standing =>
+        Statuses.SelectMany(static status => status.Standing.Select(finding => (status.Desk, finding))).Concat(Own.Stands().Select(finding => (Own.Desk, finding)));
+
+    /// <summary>How each desk stands that has turned.</summary>
     public IReadOnlyList<DeskStatus> Statuses => [.. Loops.Select(static loop => loop.Status).OfType<DeskStatus>()];
 
-    public void Order(string desk, WatchOrder order) => Loops.FirstOrDefault(loop => string.Equals(loop.Desk, desk, StringComparison.Ordinal))?.Order(order);
+    public void Order(string desk, WatchOrder order)
+    {
+        if (string.Equals(desk, Own.Desk, StringComparison.Ordinal))
+            _ = Own.Order(order);
+        else
+            Loops.FirstOrDefault(loop => string.Equals(loop.Desk, desk, StringComparison.Ordinal))?.Order(order);
+    }
 
     public void OrderAll(WatchOrder order)
     {
+        _ = Own.Order(order);
         foreach (var loop in Loops)
             loop.Order(order);
     }

@@ -67,6 +67,7 @@ internal sealed class SettingsReader
             HttpToken = Token(http),
             Messages = PointOf(_document.Messages.Listen),
             Sinks = [.. _document.Sinks.Select(SinkOf)],
+            PlaceOf = Where,
             Log = new LogSettings
             {
                 Folder = Whole("log:folder", _document.Log.Folder) ?? _folders.Logs,
@@ -155,5 +156,7 @@ internal sealed class SettingsReader
 
     private string? Whole(string path, string? value) => value is null ? null : _source.Resolve(path, value);
 
-    private void Add(string path, string words) => Faults.Add(new SettingsFault(_source.File is null && _source.VariableOf(path) is null ? "statewatch" : _source.PlaceOf(path), path, words));
+    private void Add(string path, string words) => Faults.Add(new SettingsFault(Where(path), path, words));
+
+    private string Where(string path) => _source.File is null && _source.VariableOf(path) is null ? "statewatch" : _source.PlaceOf(path);
 }

@@ -31,6 +31,9 @@ internal sealed record WatchSettings(string Site, IReadOnlyList<DeskSettings> De
     /// <summary>Who is told.</summary>
     public IReadOnlyList<SinkSettings> Sinks { get; init; } = [];
 
+    /// <summary>Where a key was said, for messages.</summary>
+    public Func<string, string>? PlaceOf { get; init; }
+
     /// <summary>The log.</summary>
     public LogSettings Log { get; init; } = new();
 }

@@ -1,0 +1,134 @@
+using StateWatch.Core.Findings;
+using StateWatch.History;
+using StateWatch.Tests.Links;
+
+namespace StateWatch.Tests.Hosting;
+
+/// <summary>The whole watch over loopback: a fault on the desk is found, told, acknowledged and cleared; plans are read anew; history and sinks fail and recover.</summary>
+[Collection(SocketsGroup.Name)]
+public sealed class WatchEndToEndTests
+{
+    [Fact]
+    public async Task Fault_is_found_told_acknowledged_and_cleared()
+    {
+        await using var watch = await RunningWatch.Start();
+        await watch.Until(report => report.ExitCode == 0);
+        Assert.Contains("READY=1", watch.Notifier.Told);
+
+        var socket = watch.Plan.Expectations.Select(expectation => watch.Plan.Profile.Settings[expectation.Setting].Path).First(path => path.EndsWith("/phantom", StringComparison.Ordinal));
+        var before = watch.Desk.Use(desk => watch.Plan.Profile.Format(desk[watch.Plan.Profile.Find(socket)]));
+        watch.Set(socket, before == "on" ? "off" : "on");
+        var report = await watch.Until(report => report.Desks[0].Findings.Any(finding => finding.State == "raised"));
+        var id = report.Desks[0].Findings[0].Id;
+        await watch.UntilTold(alert => alert.Alert.Told is { Level.Kind: LevelKind.Raised } told && told.Key == $"here/midwinter/{id}");
+
+        var (exitCode, output, _) = await watch.Say("status");
+        Assert.Equal(report.ExitCode, exitCode);
+        Assert.Contains($"id: {id}", output, StringComparison.Ordinal);
+        Assert.Equal(64, (await watch.Say("ack", id)).ExitCode);
+        var (acked, said, errors) = await watch.Say("ack", id[..^3], "--by", "Kim");
+        Assert.True(acked == 0, errors);
+        Assert.Contains("acknowledged", said, StringComparison.Ordinal);
+        await watch.UntilTold(alert => alert.Alert.Told is { Level.Kind: LevelKind.Acknowledged, By: "Kim" });
+        Assert.Contains("Kim knows, until", (await watch.Say("status", "midwinter")).Output, StringComparison.Ordinal);
+
+        watch.Set(socket, before);
+        await watch.UntilTold(alert => alert.Alert.Told is { Level.Kind: LevelKind.None } told && told.Key == $"here/midwinter/{id}");
+        await watch.Until(cleared => cleared.ExitCode == 0);
+    }
+
+    [Fact]
+    public async Task Plan_with_a_fault_keeps_the_running_one_and_is_told_until_it_is_put_right()
+    {
+        await using var watch = await RunningWatch.Start();
+        await watch.Until(report => report.ExitCode == 0);
+        var text = await File.ReadAllTextAsync(watch.PlanPath, TestContext.Current.CancellationToken);
+        await File.WriteAllTextAsync(watch.PlanPath, text + "\nnonsense: 1\n", TestContext.Current.CancellationToken);
+        await watch.Host.Service.Reload("SIGHUP");
+        var report = await watch.Until(report => report.Own.Count > 0);
+        Assert.Equal("plan-refused:midwinter", report.Own[0].Id);
+        Assert.Contains("midwinter.plan.yaml:", report.Own[0].Text, StringComparison.Ordinal);
+        Assert.Equal("following", report.Desks[0].Link);
+        Assert.Equal((64, true), ((await watch.Say("hold", "plan-refused", "--by", "Kim", "--why", "later", "--for", "soon")) is { ExitCode: var code, Errors: var wrong } ? (code, wrong.Contains("45m or 2h", StringComparison.Ordinal)) : default));
+        Assert.Equal(1, (await watch.Say("hold", "plan-refused", "--by", "Kim", "--why", "later")).ExitCode);
+
+        await File.WriteAllTextAsync(watch.PlanPath, text, TestContext.Current.CancellationToken);
+        await watch.Host.Service.Reload("SIGHUP");
+        await watch.Until(report => report.ExitCode == 0 && report.Own.Count == 0);
+        Assert.Equal(["READY=1", "RELOADING=1", "READY=1", "RELOADING=1", "READY=1"], watch.Notifier.Told.Select(line => line.Split('\n')[0]).Where(line => line.StartsWith("RE", StringComparison.Ordinal)));
+    }
+
+    [Fact]
+    public async Task Profile_that_changes_makes_a_new_link_and_findings_go_on()
+    {
+        await using var watch = await RunningWatch.Start();
+        await watch.Until(report => report.ExitCode == 0);
+        Assert.Equal(0, (await watch.Say("phase", "show", "--by", "Kim")).ExitCode);
+        await watch.Until(report => report.Desks[0].Phase == "show");
+        var profile = watch.Folder.PathOf("larch-48.desk.yaml");
+        await File.AppendAllTextAsync(profile, "# a remark\n", TestContext.Current.CancellationToken);
+        await watch.Host.Service.Reload("SIGHUP");
+        var report = await watch.Until(report => report.Desks[0] is { Link: "following", Phase: "show", ReadSecondsAgo: not null } && !ReferenceEquals(watch.Host.Service.Site.Desks[0].Plan.Profile, watch.Plan.Profile));
+        Assert.Empty(report.Own);
+    }
+
+    [Fact]
+    public async Task Watch_that_was_ended_goes_on_with_what_it_remembers()
+    {
+        await using var watch = await RunningWatch.Start();
+        await watch.Until(report => report.ExitCode == 0);
+        await watch.Say("phase", "show", "--by", "Kim");
+        await watch.Until(report => report.Desks[0].Phase == "show");
+        await watch.End();
+        Assert.Equal("STOPPING=1", watch.Notifier.Told[^1]);
+        Assert.False(File.Exists(watch.Settings.ControlSocket));
+        await watch.Begin();
+        var report = await watch.Until(report => report.Desks[0].Link == "following");
+        Assert.Equal("show", report.Desks[0].Phase);
+    }
+
+    [Fact]
+    public async Task Disk_that_is_full_is_told_and_alerts_are_sent_all_the_same()
+    {
+        FailingHistory history = null!;
+        await using var watch = await RunningWatch.Start(history: inner => history = new FailingHistory(inner));
+        await watch.Until(report => report.ExitCode == 0);
+        history.Fails = true;
+        var path = watch.Plan.Expectations.Select(expectation => watch.Plan.Profile.Settings[expectation.Setting].Path).First(path => path.EndsWith("/phantom", StringComparison.Ordinal));
+        var before = watch.Desk.Use(desk => watch.Plan.Profile.Format(desk[watch.Plan.Profile.Find(path)]));
+        watch.Set(path, before == "on" ? "off" : "on");
+        await watch.UntilTold(alert => alert is { Unrecorded: > 0, Alert.Told.Level.Kind: LevelKind.Raised } && !alert.Alert.Told.Key.StartsWith("here/statewatch", StringComparison.Ordinal));
+        await watch.Until(report => report.History.IsFailing && report.Own.Any(finding => finding.Id == "history-failing:store"));
+        history.Fails = false;
+        watch.Set(path, before);
+        await watch.Until(report => report is { ExitCode: 0, History.IsFailing: false, Own.Count: 0 });
+    }
+
+    private sealed class FailingHistory(IWatchHistory inner) : IWatchHistory
+    {
+        public bool Fails { get; set; }
+
+        public string Place => inner.Place;
+
+        public Core.Watching.StoredDesk? Load(string desk) => inner.Load(desk);
+
+        public void Commit(IReadOnlyList<Core.Watching.WatchOutput> outputs)
+        {
+            if (Fails)
+                throw new HistoryException("the disk is full");
+            inner.Commit(outputs);
+        }
+
+        public IReadOnlyList<WaitingAlert> Waiting(string sink, int most) => inner.Waiting(sink, most);
+
+        public int CountWaiting(string sink) => inner.CountWaiting(sink);
+
+        public void Delivered(string sink, IReadOnlyList<long> rows) => inner.Delivered(sink, rows);
+
+        public int Coalesce(string sink, int most) => inner.Coalesce(sink, most);
+
+        public string Tidy(DateTimeOffset now) => inner.Tidy(now);
+
+        public void Dispose() => inner.Dispose();
+    }
+}
