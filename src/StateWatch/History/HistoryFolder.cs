@@ -25,7 +25,9 @@ internal static class HistoryFolder
         }
     }
 
-    private static SqliteSession OpenFile(string path, int newest)
+    /// <summary>Opens one file to read.</summary>
+    /// <exception cref="HistoryException">It cannot be read.</exception>
+    public static SqliteSession OpenFile(string path, int newest)
     {
         try
         {

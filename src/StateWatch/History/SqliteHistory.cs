@@ -11,6 +11,7 @@ internal sealed class SqliteHistory : IWatchHistory
 {
     public const string FindingsFile = "findings.db";
     public const string ObservationsFile = "observations.db";
+    public const string LockFile = "watch.lock";
 
     // What only changes settings moves a desk's ledger forward no more often than this: a fader that is ridden is no reason to write through the disk's cache.
     private static readonly TimeSpan LedgerAtLeastEvery = TimeSpan.FromSeconds(1);
@@ -35,7 +36,7 @@ internal sealed class SqliteHistory : IWatchHistory
             throw new HistoryException(fault);
         _options = options;
         _clock = clock;
-        _findings = new SqliteFile(Path.Combine(options.Folder, FindingsFile), FindingSchema.Migrations, "FULL", clock, _notices.Add) { Opened = opened, Salvage = Salvage.Into };
+        _findings = new SqliteFile(Path.Combine(options.Folder, FindingsFile), FindingSchema.Migrations, "FULL", clock, _notices.Add) { Opened = opened, Salvage = Salvage.Into, Lock = Path.Combine(options.Folder, LockFile) };
         _observations = new SqliteFile(Path.Combine(options.Folder, ObservationsFile), ObservationSchema.Migrations, "NORMAL", clock, _notices.Add) { Opened = opened };
         _retention = new Retention(_findings, _observations, _gate, options, freeBytes ?? Retention.FreeBytes);
     }
@@ -47,7 +48,16 @@ internal sealed class SqliteHistory : IWatchHistory
     public StoredDesk? Load(string desk)
     {
         lock (_gate)
-            return _findings.Work(session => FindingTables.Load(session, desk, _notices.Add));
+        {
+            try
+            {
+                return _findings.Work(session => FindingTables.Load(session, desk, _notices.Add));
+            }
+            catch (HistoryException problem) when (problem.InnerException is not null)
+            {
+                return LoadToRead(desk, problem);
+            }
+        }
     }
 
     public void Commit(IReadOnlyList<WatchOutput> outputs)
@@ -109,6 +119,20 @@ internal sealed class SqliteHistory : IWatchHistory
         {
             _findings.Dispose();
             _observations.Dispose();
+        }
+    }
+
+    // A disk that takes nothing may still be read, and a watch that begins without its memory would number its alerts from 1 again.
+    private StoredDesk? LoadToRead(string desk, HistoryException problem)
+    {
+        try
+        {
+            using var session = HistoryFolder.OpenFile(_findings.Path, FindingSchema.Migrations.Count);
+            return FindingTables.Load(session, desk, _notices.Add);
+        }
+        catch (Exception other) when (other is HistoryException or SqliteException or System.Text.Json.JsonException)
+        {
+            throw problem;
         }
     }
 
