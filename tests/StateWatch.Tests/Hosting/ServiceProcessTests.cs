@@ -56,7 +56,7 @@ public sealed class ServiceProcessTests : IDisposable
 
         Assert.Equal((0, ""), (watch.ExitCode, await errors));
         // JOURNAL_STREAM is set, so each line has its severity (sd-daemon(3)) and no time.
-        Assert.All((await log).Split('\n', StringSplitOptions.RemoveEmptyEntries), line => Assert.Matches("^<[2-7]>[A-Z/]", line));
+        Assert.All((await log).Split('\n', StringSplitOptions.RemoveEmptyEntries), line => Assert.Matches("^<[2-7]>[^<0-9]", line));
     }
 
     [Fact]
