@@ -10,6 +10,8 @@ namespace StateWatch.Commands;
 /// <summary><c>history [DESK]</c>: what a watch has recorded.</summary>
 internal sealed class HistoryCommand
 {
+    private const string Service = "/var/lib/statewatch";
+
     private static readonly Dictionary<string, HistoryParts> Parts = new(StringComparer.Ordinal)
     {
         ["summary"] = HistoryParts.All,
@@ -21,7 +23,7 @@ internal sealed class HistoryCommand
     };
 
     private readonly Argument<string?> _desk = new("DESK") { Description = "A desk, as site/desk or by its name alone. Without it: all desks.", Arity = ArgumentArity.ZeroOrOne };
-    private readonly Option<string?> _folder = new("--folder") { Description = "Folder of the history. Default: $STATE_DIRECTORY, else statewatch in $XDG_STATE_HOME or ~/.local/state.", HelpName = "DIR" };
+    private readonly Option<string?> _folder = new("--folder") { Description = "Folder of the history. Default: $STATE_DIRECTORY, else statewatch in $XDG_STATE_HOME or ~/.local/state, else that of the service, /var/lib/statewatch.", HelpName = "DIR" };
     private readonly Option<string?> _connection = new("--connection-file") { Description = "Read what watches keep on a PostgreSQL server: file with how to reach it, as in the watch's settings.", HelpName = "FILE" };
     private readonly TimeOption _from = new("--from", "From when, such as 2026-11-29, '2026-11-29 09:40', 09:40 (today) or 2026-11-29T08:40:00Z. Default: the beginning of the last show.", isEnd: false);
     private readonly TimeOption _to = new("--to", "Until when; a day is meant to its end. Default: the end of the last show, with --from: now.", isEnd: true);
@@ -77,19 +79,26 @@ internal sealed class HistoryCommand
 
     private HistoryReader Open(ParseResult parsed)
     {
-        var folder = parsed.GetValue(_folder) ?? new SystemFolders(Environment.GetEnvironmentVariables()).State;
+        var folder = parsed.GetValue(_folder) ?? Default();
         try
         {
             return parsed.GetValue(_connection) is { } file ? HistoryServer.Open(ConnectionIn(file)) : HistoryFolder.Open(folder);
         }
         catch (FileNotFoundException)
         {
-            throw new CommandException(ExitCodes.NoInput, $"statewatch: there is no history in {folder}: no watch has written there yet. Give its folder with --folder, such as /var/lib/statewatch.");
+            throw new CommandException(ExitCodes.NoInput, $"statewatch: there is no history in {folder}: no watch has written there yet, or this user may not see it (sudo). Give another folder with --folder, such as {Service}.");
         }
         catch (HistoryException problem)
         {
             throw new CommandException(ExitCodes.NoInput, $"statewatch: {problem.Message}");
         }
+    }
+
+    // Of a watch that is started here, else of the service.
+    private static string Default()
+    {
+        var own = new SystemFolders(Environment.GetEnvironmentVariables()).State;
+        return !File.Exists(Path.Combine(own, SqliteHistory.FindingsFile)) && Directory.Exists(Service) ? Service : own;
     }
 
     private static string ConnectionIn(string file)

@@ -15,6 +15,9 @@ internal sealed class SqliteHistory : IWatchHistory
 
     // What only changes settings moves a desk's ledger forward no more often than this: a fader that is ridden is no reason to write through the disk's cache.
     private static readonly TimeSpan LedgerAtLeastEvery = TimeSpan.FromSeconds(1);
+
+    // Findings must not wait again and again for a file that somebody else has locked.
+    private static readonly TimeSpan BetweenTries = TimeSpan.FromSeconds(5);
     private readonly Lock _gate = new();
     private readonly HistoryOptions _options;
     private readonly TimeProvider _clock;
@@ -23,6 +26,8 @@ internal sealed class SqliteHistory : IWatchHistory
     private readonly HistoryNotices _notices = new();
     private readonly Dictionary<string, TimeSpan> _written = new(StringComparer.Ordinal);
     private readonly Retention _retention;
+    private long? _blindSince;
+    private long _missed;
 
     /// <summary>A history; its files are opened when they are first used.</summary>
     /// <param name="options">Where, and how much is kept.</param>
@@ -147,6 +152,12 @@ internal sealed class SqliteHistory : IWatchHistory
         var samples = outputs.Sum(static output => output.Coverage.Count);
         if (changes + samples == 0)
             return;
+        if (_blindSince is { } since && _clock.GetElapsedTime(since) < BetweenTries)
+        {
+            _missed += changes;
+            return;
+        }
+
         try
         {
             _observations.Transact(session =>
@@ -155,10 +166,16 @@ internal sealed class SqliteHistory : IWatchHistory
                     ObservationTables.Write(session, output);
                 return 0;
             });
+            if (_blindSince is not null)
+                _notices.Add($"Changes of settings are recorded again; {_missed:N0} were lost.");
+            (_blindSince, _missed) = (null, 0);
         }
         catch (HistoryException problem)
         {
-            _notices.Add($"Changes of settings are not recorded; findings are. {problem.Message}");
+            if (_blindSince is null)
+                _notices.Add($"Changes of settings are not recorded; findings are. {problem.Message}");
+            _blindSince = _clock.GetTimestamp();
+            _missed += changes;
         }
     }
 }

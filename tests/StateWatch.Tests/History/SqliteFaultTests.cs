@@ -156,11 +156,19 @@ public sealed class SqliteFaultTests : IDisposable
         {
             Run(other, "BEGIN IMMEDIATE");
             history.Commit([story.Take()]);
+            story.Move("input/1/fader", "-9.0 dB", "-8.0 dB");
+            history.Commit([story.Take()]); // not tried again at once
         }
 
         Assert.Equal(1, history.CountWaiting("light"));
         Assert.Contains("Changes of settings are not recorded; findings are.", Assert.Single(history.TakeNotices()), StringComparison.Ordinal);
         Assert.Empty(history.TakeNotices());
+        _clock.Advance(TimeSpan.FromSeconds(5));
+        story.Move("input/1/fader", "-8.0 dB", "-7.0 dB");
+        history.Commit([story.Take()]);
+        Assert.Equal("Changes of settings are recorded again; 2 were lost.", Assert.Single(history.TakeNotices()));
+        using var read = HistoryFolder.Open(_folder.PathOf(""));
+        Assert.Equal(["-9.0 dB", "-7.0 dB"], read.Changes(null, DateTimeOffset.MinValue, DateTimeOffset.MaxValue).Select(static one => one.Change.After));
     }
 
     [Fact]
