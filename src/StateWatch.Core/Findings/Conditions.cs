@@ -70,7 +70,7 @@ internal sealed class Conditions(LedgerBook book, Damping damping)
         for (var sink = 0; sink < finding.Sinks.Length; sink++)
         {
             ref var standing = ref finding.Sinks[sink];
-            if (standing.Offered.Episode == finding.Episode || isSettling)
+            if (standing.Offered.Episode == finding.Episode || isSettling || finding.Severity < book.Sinks[sink].Least)
                 continue;
             if (standing.Passed == 0 || standing.PassedEpisode != finding.Episode)
                 standing.Passed++;

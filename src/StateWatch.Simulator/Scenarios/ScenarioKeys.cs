@@ -33,7 +33,7 @@ public static class ScenarioKeys
 
     /// <summary>Something that must be told.</summary>
     public static KeyTable Told { get; } = new("told line", "Something that the watch must tell.",
-        new KeyInfo("finding", TextShape.Filled, "oscillator-on:desk/oscillator", "The finding's id, rule:subject.") { Required = true },
+        new KeyInfo("finding", TextShape.Filled, "oscillator-on:desk/oscillator", "The finding's id, rule:subject; digest for a digest, which is raised.") { Required = true },
         new KeyInfo("raised", new TextShape(Clock), "\"10:42:30\"", "When it must be told, at the earliest."),
         new KeyInfo("cleared", new TextShape(Clock), "\"10:50\"", "When it must be told that it is over, at the earliest."),
         new KeyInfo("within", new TextShape(Span), "10 s", "How much later it may be.") { Default = "10 s" });

@@ -1,4 +1,5 @@
 using StateWatch.Commands;
+using StateWatch.Core.Auditing;
 using StateWatch.Core.Findings;
 using StateWatch.Core.Plans;
 using StateWatch.Core.Watching;
@@ -37,7 +38,7 @@ internal sealed class RehearsedDay : IDisposable
         var start = new DateTimeOffset(scenario.Begins, _zone.GetUtcOffset(scenario.Begins));
         _link = new MemoryDeskReader(virtualDesk, clock: new VirtualClock(start.ToUniversalTime()));
         _hands = new ScriptedHands(scenario, virtualDesk);
-        _watch = new DeskWatch(desk, plan, _link, [Listener], stored: null, scenario.Phase);
+        _watch = new DeskWatch(desk, plan, _link, [new LedgerSink(Listener, Severity.Warning)], stored: null, scenario.Phase);
         _orders = new Queue<Happening>(scenario.Happenings.Where(static one => (one.Phase is not null || one.Cue is not null || one.Acknowledge is not null || one.PutAside is not null)));
     }
 
