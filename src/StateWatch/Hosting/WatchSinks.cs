@@ -13,7 +13,7 @@ internal static class WatchSinks
     /// <exception cref="CommandException">Settings of one are wrong, or it is a watched desk (exit 65).</exception>
     public static async Task<IReadOnlyList<IAlertSink>> Make(WatchSettings settings, WatchSite site, WatchOutside outside, ILogger log)
     {
-        var around = new SinkSurroundings(settings.Site, site, new SinkGuard(() => Hosts(site), new SystemLookup()), outside.Clock, log) { PlannedNames = () => Names(site) };
+        var around = new SinkSurroundings(settings.Site, new SinkGuard(() => Hosts(site), new SystemLookup()), outside.Clock, log) { PlannedNames = () => Names(site) };
         var sinks = new List<IAlertSink>();
         var faults = new List<string>();
         foreach (var one in settings.Sinks)

@@ -33,12 +33,27 @@ public sealed class SystemdUnitTests
         // The program is not installed on the machine that tests, so that systemd would miss it.
         foreach (var file in Directory.EnumerateFiles(Units).Where(file => Path.GetExtension(file) is ".service" or ".timer"))
             folder.Write(Path.GetFileName(file), (await File.ReadAllTextAsync(file, TestContext.Current.CancellationToken)).Replace("/usr/local/bin/statewatch", "/bin/true", StringComparison.Ordinal));
-        foreach (var file in Directory.EnumerateFiles(Units, "*@.*"))
+        foreach (var file in Directory.EnumerateFiles(Units).Where(file => Path.GetExtension(file) is ".service" or ".timer"))
         {
             var (exitCode, output) = await Run("verify", "--man=no", folder.PathOf(Path.GetFileName(file).Replace("@.", "@weekly.", StringComparison.Ordinal)));
             Assert.Equal((0, ""), (exitCode, output.Trim()));
         }
     }
+
+    /// <summary>What the watch relies on, in the unit as systemd reads it: sd_notify(3), systemd.service(5), systemd.exec(5).</summary>
+    [Theory]
+    [InlineData("Type=notify")]
+    [InlineData("ExecReload=/bin/kill -HUP $MAINPID")]
+    [InlineData("WatchdogSec=30s")]
+    [InlineData("Restart=on-failure")]
+    [InlineData("RestartPreventExitStatus=64 65 66")]
+    [InlineData("StateDirectory=statewatch")]
+    [InlineData("RuntimeDirectory=statewatch")]
+    [InlineData("RuntimeDirectoryMode=0700")]
+    [InlineData("UMask=0077")]
+    [InlineData("MemoryDenyWriteExecute=yes")]
+    [InlineData("SystemCallErrorNumber=EPERM")]
+    public void Watch_is_run_as_it_expects(string line) => Assert.Contains(line, File.ReadAllLines(Path.Combine(Units, "statewatch.service")));
 
     private static async Task<(int ExitCode, string Output)> Run(params string[] arguments)
     {

@@ -27,13 +27,16 @@ internal static class StatewatchProcess
     }
 
     /// <summary>Starts it with standard streams redirected; the caller ends it.</summary>
-    public static Process Start(params string[] args)
+    public static Process Start(params string[] args) => Process.Start(Info(args)) ?? throw new InvalidOperationException("dotnet did not start");
+
+    /// <summary>How it is started.</summary>
+    public static ProcessStartInfo Info(params string[] args)
     {
         var start = new ProcessStartInfo("dotnet") { UseShellExecute = false, RedirectStandardOutput = true, RedirectStandardError = true, RedirectStandardInput = true, WorkingDirectory = AppContext.BaseDirectory };
         start.ArgumentList.Add(Assembly);
         foreach (var arg in args)
             start.ArgumentList.Add(arg);
         start.Environment.Remove("NO_COLOR");
-        return Process.Start(start) ?? throw new InvalidOperationException("dotnet did not start");
+        return start;
     }
 }
