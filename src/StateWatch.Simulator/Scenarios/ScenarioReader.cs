@@ -98,6 +98,7 @@ public sealed class ScenarioReader
         var happening = new Happening(at, reader.Scalar("say")?.Text ?? "", reader.Map.At)
         {
             Set = changes,
+            Recall = ReadCue(reader.Scalar("recall")),
             Over = ReadSpan(reader.Scalar("over")),
             PutBack = ReadPaths(reader.Items("put-back")),
             Ride = reader.Mapping("ride") is { } ride ? ReadRide(new MapReader(ride, ScenarioKeys.Ride, _diagnostics)) : null,
