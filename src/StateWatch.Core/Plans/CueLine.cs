@@ -16,6 +16,9 @@ public sealed record CueLine(ScalarNode Key, IReadOnlyList<ScalarNode> Open, IRe
     /// <summary>How long a desk may take when the cue does not say.</summary>
     public static readonly TimeSpan DefaultSettle = TimeSpan.FromSeconds(5);
 
+    /// <summary>The OSC message that calls it, or null.</summary>
+    public MessageLine? Message { get; init; }
+
     /// <summary>Settings that are left to the eye at this cue.</summary>
     public IReadOnlyList<ByEyeSetting> ByEyeSettings { get; init; } = [];
 }

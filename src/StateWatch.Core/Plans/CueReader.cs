@@ -49,8 +49,9 @@ internal sealed class CueReader(StripKeysReader keys, DiagnosticBag diagnostics)
         var (settings, byEye) = ByEyeReader.Part(reader.Mapping("settings")?.Entries ?? [], diagnostics);
         var inputs = Inputs(reader.Mapping("inputs"));
         var settle = Settle(reader.Scalar("settle"));
+        var message = MessageReader.Read(reader);
         reader.Finish();
-        return new CueLine(key, open, closed, effects, settings, inputs, settle) { ByEyeSettings = byEye };
+        return new CueLine(key, open, closed, effects, settings, inputs, settle) { ByEyeSettings = byEye, Message = message };
     }
 
     private List<ScalarNode> Names(MapReader reader, string key)

@@ -13,6 +13,7 @@ internal sealed class PlanAudit(ShowPlan plan, StatementTable table, DiagnosticB
         AuditRoles();
         AuditStrips();
         new LineAudit(plan, diagnostics).Run();
+        ScheduleAudit.Run(plan.Document, diagnostics);
         foreach (var feed in plan.Feeds)
         {
             if (feed.Outputs.Count == 0 && feed.Purpose is not (Purpose.Parallel or Purpose.Group or Purpose.Effects))

@@ -149,6 +149,21 @@ public static class PlanCodes
     /// <summary>Feedback comes first.</summary>
     public static readonly DiagnosticCode TooLittleGain = new("too-little-gain", Notice, "By the distances of an estimated coupling feedback comes before the farthest listener hears enough, even with one open microphone.");
 
+    /// <summary>Two lines of the schedule at one moment.</summary>
+    public static readonly DiagnosticCode ScheduleTwice = new("schedule-twice", Error, "Two lines of the schedule begin at one moment.");
+
+    /// <summary>A phase without a line.</summary>
+    public static readonly DiagnosticCode ScheduleMissesPhase = new("schedule-misses-phase", Warning, "The schedule never begins a phase that the plan speaks of.");
+
+    /// <summary>Back before the show.</summary>
+    public static readonly DiagnosticCode ScheduleOutOfOrder = new("schedule-out-of-order", Warning, "On one day the schedule goes back to an earlier phase before there was a show.");
+
+    /// <summary>Whose time.</summary>
+    public static readonly DiagnosticCode ScheduleWithoutZone = new("schedule-without-zone", Warning, "The plan has a schedule but names no time zone.");
+
+    /// <summary>One message for two.</summary>
+    public static readonly DiagnosticCode MessageTwice = new("message-twice", Error, "One OSC message would call two phases or cues.");
+
     /// <summary>All of them.</summary>
     public static IReadOnlyList<DiagnosticCode> All { get; } =
     [
@@ -158,5 +173,6 @@ public static class PlanCodes
         UnknownRule, UnknownSubject, WaiverTwice, ExpiredWaiver, NeedlessByEye,
         MonoFeed, OneSided, UnitOverbooked, HalfUsed, TooManySources, GuardNotJudged, RatioNotMade, UnknownZone, NoZoneData,
         CouplingTwice, NoLoudspeaker, EstimateLacks, ExpiredCoupling, MeasuredLater, TooLittleGain, ShortOfMargin,
+        ScheduleTwice, ScheduleMissesPhase, ScheduleOutOfOrder, ScheduleWithoutZone, MessageTwice,
     ];
 }

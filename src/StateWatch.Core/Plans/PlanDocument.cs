@@ -92,6 +92,9 @@ public sealed class PlanDocument
 
     /// <summary>Cues, in the order of the plan.</summary>
     public IReadOnlyList<CueLine> Cues { get; init; } = [];
+
+    /// <summary>Phases and cues that begin by the clock, in the order of the plan.</summary>
+    public IReadOnlyList<ScheduleLine> Schedule { get; init; } = [];
 }
 
 /// <summary>A number with a name, such as a DCA.</summary>
@@ -199,6 +202,9 @@ public sealed record FeedLine(ScalarNode Key, ScalarNode? Bus, Purpose Purpose, 
 /// <param name="Settings">Settings that hold in this phase only.</param>
 public sealed record PhaseLine(Phase Phase, IReadOnlyList<(SettingClass Class, PhaseLock Lock, Origin At)> Locks, IReadOnlyList<MapEntry> Settings)
 {
+    /// <summary>The OSC message that begins it, or null.</summary>
+    public MessageLine? Message { get; init; }
+
     /// <summary>Settings that are left to the eye in this phase.</summary>
     public IReadOnlyList<ByEyeSetting> ByEyeSettings { get; init; } = [];
 }

@@ -30,7 +30,7 @@ public static class PlanKeys
         new KeyInfo("of", TextShape.Filled, "talker", "A role, or the name of an input.") { Required = true },
         new KeyInfo("up", Limit(), "4 dB", "How far up, in dB. One of up and down must be given.") { Default = "free" },
         new KeyInfo("down", Limit(), "6 dB", "How far down, in dB.") { Default = "free" },
-        new KeyInfo("for", new TextShape(@"^([0-9]+\.?[0-9]*|\.[0-9]+) *(ms|s|min)$"), "15 s", "How long it must last before a watch tells it, at most an hour. A sweep judges the moment.") { Default = "0 s" });
+        new KeyInfo("for", new TextShape(@"^([0-9]+\.?[0-9]*|\.[0-9]+) *(ms|s|min)$"), "15 s", "How long it must last before a watch tells it, at most an hour; without it 2 s, as for every level. A sweep judges the moment."));
 
     /// <summary>A ratio.</summary>
     public static KeyTable Ratio { get; } = new("ratio", "How much louder some sources are at a feed than others, beyond what they are in the room. Their own mutes and faders do not count: those move both places.",
@@ -46,7 +46,8 @@ public static class PlanKeys
         new KeyInfo("locked", Classes(), "[patch, routing]", "Any deviation is a finding."),
         new KeyInfo("guarded", Classes(), "[levels]", "A deviation beyond the tolerance is a notice."),
         new KeyInfo("free", Classes(), "[labels]", "A deviation is nobody's business."),
-        new KeyInfo("settings", Settings(), "{ \"input/30/low-cut\": on }", "Settings that hold in this phase only. They outweigh every other line."));
+        new KeyInfo("settings", Settings(), "{ \"input/30/low-cut\": on }", "Settings that hold in this phase only. They outweigh every other line."),
+        new KeyInfo("message", Message(), "/show/begins", "The OSC message that begins it: an address, or [/show/phase, 3] with arguments. Only a watch listens."));
 
     /// <summary>A cue.</summary>
     public static KeyTable Cue { get; } = new("cue", "What is open and closed at a point of the show, and what differs from the plan while it lasts. Each cue lies on the plan alone, so they may come in any order.",
@@ -56,7 +57,9 @@ public static class PlanKeys
         new KeyInfo("effects", new WordShape("muted", "open"), "muted", "What all effect returns are."),
         new KeyInfo("settings", Settings(), "{ \"input/30/send/mix/1/level\": -12 dB }", "Settings that hold at this cue only. They outweigh the phase's."),
         new KeyInfo("inputs", new MapShape(PlanShapes.Numbers, new TableShape(StripTables.CueInput)), "{ 30: { fader: -5 dB } }", "Lines of inputs that hold at this cue only. They outweigh the phase's settings, not the cue's own."),
-        new KeyInfo("settle", new TextShape(@"^\s*\+?([0-9]+\.?[0-9]*|\.[0-9]+)\s*m?s$"), "12 s", "How long the desk may take to get there, at most 10 min. Only a watch waits for it; a sweep judges the moment.") { Default = "5 s" });
+        new KeyInfo("settle", new TextShape(@"^\s*\+?([0-9]+\.?[0-9]*|\.[0-9]+)\s*m?s$"), "12 s", "How long the desk may take to get there, at most 10 min. Only a watch waits for it; a sweep judges the moment.") { Default = "5 s" },
+        new KeyInfo("message", Message(), "/show/sermon",
+            "The OSC message that calls it: an address, or [/show/cue, 7] with arguments. Without arguments any will do, but for a single 0 or false: a button that is let go. Only a watch listens."));
 
     /// <summary>Tolerances.</summary>
     public static KeyTable Tolerance { get; } = new("tolerance", "How far a value may lie from the planned one. The last word of a path counts before its setting class.",
@@ -105,10 +108,15 @@ public static class PlanKeys
             "Who may move what in soundcheck and show without comment: a feed's key (sends into it: level, pan, on), a kind and a word (input fader), a plan key or last word of a path (eq, level), or a setting class. Constraints and risks hold all the same."),
         new KeyInfo("phases", new MapShape(new WordShape(Phases.All), new TableShape(Phase)), "{ show: { guarded: [levels], free: [labels] } }", "What each part of the day locks, guards and frees."),
         new KeyInfo("cues", new MapShape(TextShape.Filled, new TableShape(Cue), most: CueReader.Most), "{ Sermon: { open: [Lectern], closed: [choir] } }", "Points of the show by name, in any order."),
+        new KeyInfo("schedule", new ListShape(new EitherShape(new TableShape(ScheduleKeys.Phase), new TableShape(ScheduleKeys.Cue)), most: ScheduleReader.Most), "[{ phase: doors, at: \"09:30\", days: [sunday] }]",
+            "Phases and cues that begin by the clock, in the show's zone. Only a watch goes by it."),
         new KeyInfo("waivers", new ListShape(new TableShape(Waiver)), "[]", "Findings that somebody answers for until a day."))
     { LaysOver = "extends" };
 
     private static EitherShape Limit() => new(new WordShape("free"), new QuantityShape(Unit.Decibel, 0));
+
+    // An address by itself, or as the first item of a list, of which a schema sees no more than its length.
+    private static EitherShape Message() => new(new TextShape(@"^(/[!""$-)+\-.0-9:->@A-Z\\^-z|~]+)+$"), new ListShape(TextShape.Any, least: 1, most: MessageReader.Most));
 
     private static ListShape Classes() => new(new WordShape(SettingClasses.All), single: true);
 

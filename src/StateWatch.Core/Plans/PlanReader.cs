@@ -41,6 +41,7 @@ public sealed class PlanReader
         var show = reader.RequireScalar("show");
         var (asked, byEye) = ByEyeReader.Part(reader.Mapping("settings")?.Entries ?? [], _diagnostics);
         var desk = reader.RequireScalar("desk");
+        var cues = new CueReader(_keys, _diagnostics).Read(reader.Mapping("cues"));
         var document = new PlanDocument
         {
             File = file,
@@ -69,10 +70,12 @@ public sealed class PlanReader
             HandsOn = HandsOnLine.Read(reader.Mapping("hands-on"), _diagnostics),
             Units = UnitLine.Read(reader.Mapping("units"), _diagnostics),
             Zone = zones.Read(reader.Scalar("zone"), _diagnostics),
-            Cues = new CueReader(_keys, _diagnostics).Read(reader.Mapping("cues")),
+            Cues = cues,
+            Schedule = ScheduleReader.Read(reader.Items("schedule"), cues, _diagnostics),
             Waivers = WaiverReader.Read(reader.Items("waivers"), _diagnostics),
         };
         reader.Finish();
+        MessageReader.Compare(document.PhaseLines.Select(static line => (line.Phase.Word(), line.Message)).Concat(cues.Select(static cue => ($"cue '{cue.Key.Text}'", cue.Message))), _diagnostics);
         return show is null || desk is null ? null : document;
     }
 
@@ -234,11 +237,12 @@ public sealed class PlanReader
             }
 
             var (settings, byEye) = ByEyeReader.Part(reader.Mapping("settings")?.Entries ?? [], _diagnostics);
+            var message = MessageReader.Read(reader);
             reader.Finish();
             foreach (var twice in locks.GroupBy(item => item.Item1).Where(group => group.Count() > 1))
                 _diagnostics.Add(PlanCodes.Conflict, twice.Last().Item3, $"'{twice.Key.Word()}' stands in two lists of this phase", "keep it in one");
             if (Phases.TryParse(key.Text, out var phase))
-                phases.Add(new PhaseLine(phase, locks, settings) { ByEyeSettings = byEye });
+                phases.Add(new PhaseLine(phase, locks, settings) { ByEyeSettings = byEye, Message = message });
             else
                 MapReader.ReportUnknown(key, [.. Phases.All], _diagnostics);
         }

@@ -34,6 +34,12 @@ public sealed record FindingEpisode(string Key, int Episode, DateTimeOffset Rais
     /// <summary>How often it was announced as an alarm.</summary>
     public int Alarms { get; init; }
 
+    /// <summary>What kept it from being told at some time, in the order in which that began: <c>inhibited</c> (part of a bulk change), <c>shelved</c>, <c>expected</c>, <c>damped</c>, <c>out-of-service</c>, <c>settling</c>.</summary>
+    public IReadOnlyList<string> Holds { get; init; } = [];
+
+    /// <summary>Whether it was told only as part of a bulk change.</summary>
+    public bool IsFolded => Alarms == 0 && Holds.Contains("inhibited");
+
     /// <summary>site/desk.</summary>
     public string Desk => FindingKeys.DeskOf(Key);
 
@@ -69,13 +75,16 @@ public static class FindingEpisodes
         IEnumerable<LedgerEvent> events, IEnumerable<RecordedAnnouncement> announcements, IEnumerable<RecordedFinding> findings, DateTimeOffset from, DateTimeOffset to)
     {
         var episodes = new Dictionary<(string, int), FindingEpisode>();
+        var holds = new Dictionary<string, List<string>>(StringComparer.Ordinal);
         foreach (var line in events)
         {
             var key = (line.Key, line.Episode);
+            if (line.Kind is LedgerEventKind.HoldBegan or LedgerEventKind.HoldEnded)
+                Note(holds, line);
             if (episodes.TryGetValue(key, out var known))
-                episodes[key] = With(known, line);
+                episodes[key] = With(known, line) with { Holds = All(known.Holds, holds.GetValueOrDefault(line.Key)) };
             else if (line.Kind is LedgerEventKind.Raised)
-                episodes[key] = new FindingEpisode(line.Key, line.Episode, line.At.Wall);
+                episodes[key] = new FindingEpisode(line.Key, line.Episode, line.At.Wall) { Holds = All([], holds.GetValueOrDefault(line.Key)) };
         }
 
         foreach (var told in announcements)
@@ -93,6 +102,19 @@ public static class FindingEpisodes
         return [.. episodes.Values.Where(episode => episode.Raised < to && (episode.Cleared is not { } cleared || cleared >= from))
             .OrderBy(static episode => episode.Raised).ThenBy(static episode => episode.Key, StringComparer.Ordinal)];
     }
+
+    // A hold may have begun before the episode: a bulk change takes its members before they are raised.
+    private static void Note(Dictionary<string, List<string>> holds, LedgerEvent line)
+    {
+        var word = line.Text?.Split(':')[0] ?? "";
+        if (!holds.TryGetValue(line.Key, out var active))
+            holds.Add(line.Key, active = []);
+        active.Remove(word);
+        if (line.Kind == LedgerEventKind.HoldBegan)
+            active.Add(word);
+    }
+
+    private static IReadOnlyList<string> All(IReadOnlyList<string> known, List<string>? active) => active is null or [] || active.All(known.Contains) ? known : [.. known.Union(active, StringComparer.Ordinal)];
 
     private static FindingEpisode With(FindingEpisode known, LedgerEvent line) => line.Kind switch
     {

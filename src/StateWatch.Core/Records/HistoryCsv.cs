@@ -40,12 +40,12 @@ public static class HistoryCsv
 
                 break;
             case HistoryParts.Findings:
-                Line(text, "desk", "key", "episode", "severity", "raised", "cleared", "cleared_for", "seconds", "acknowledged_by", "acknowledged", "relapses", "alarms", "strip", "name", "setting", "planned", "live", "text");
+                Line(text, "desk", "key", "episode", "severity", "raised", "cleared", "cleared_for", "seconds", "acknowledged_by", "acknowledged", "relapses", "alarms", "holds", "strip", "name", "setting", "planned", "live", "text");
                 foreach (var episode in report.Findings)
                 {
                     var words = episode.Words;
                     Line(text, episode.Desk, episode.Key, Count(episode.Episode), episode.Severity?.Word(), Time(episode.Raised), Time(episode.Cleared), episode.ClearedFor, Seconds(episode.Stood(question.Time.To)),
-                        episode.AcknowledgedBy, Time(episode.AcknowledgedAt), Count(episode.Relapses), Count(episode.Alarms), words?.Strip, words?.Name, words?.Setting, words?.Planned, words?.Live, words?.Text);
+                        episode.AcknowledgedBy, Time(episode.AcknowledgedAt), Count(episode.Relapses), Count(episode.Alarms), string.Join(' ', episode.Holds), words?.Strip, words?.Name, words?.Setting, words?.Planned, words?.Live, words?.Text);
                 }
 
                 break;

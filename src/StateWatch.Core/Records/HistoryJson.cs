@@ -129,6 +129,7 @@ public static class HistoryJson
         WriteTime(json, "acknowledged", episode.AcknowledgedAt);
         json.WriteNumber("relapses", episode.Relapses);
         json.WriteNumber("alarms", episode.Alarms);
+        json.WriteTexts("holds", episode.Holds);
         json.WriteText("strip", words?.Strip);
         json.WriteText("name", words?.Name);
         json.WriteText("setting", words?.Setting);

@@ -13,11 +13,14 @@ public sealed class HistoryText
     private readonly TimeZoneInfo _zone;
     private readonly TextPage _page;
     private readonly bool _isSummary;
+    private readonly int _desks;
 
     private HistoryText(HistoryReport report, TimeZoneInfo zone, int width)
     {
         (_report, _zone, _page) = (report, zone, new TextPage(width));
         _isSummary = report.Question.Parts == HistoryParts.All;
+        _desks = report.Findings.Select(static one => one.Desk).Concat(report.Changes.Select(static one => one.Desk)).Concat(report.Happenings.Select(static one => one.Desk))
+            .Concat(report.Coverage.Select(static one => one.Desk)).Distinct(StringComparer.Ordinal).Count();
     }
 
     /// <summary>The text.</summary>
@@ -55,16 +58,19 @@ public sealed class HistoryText
         var findings = _report.Findings;
         var standing = findings.Count(static episode => episode.Cleared is null);
         Head($"FINDINGS: {findings.Count}{(findings.Count == 0 ? "" : $", {Count(findings, Severity.Urgent)} urgent, {HistoryWords.Of(Count(findings, Severity.Warning), "warning")}, {HistoryWords.Of(Count(findings, Severity.Notice), "notice")}; {standing} still stood at the end")}");
-        foreach (var episode in findings.Take(MostLines))
+        var own = findings.Where(static episode => !episode.IsFolded).ToList();
+        foreach (var episode in own.Take(MostLines))
         {
             var words = episode.Words;
             var known = episode.AcknowledgedBy is { } by ? $"; acknowledged by {by} after {HistoryWords.Of((episode.AcknowledgedAt ?? episode.Raised) - episode.Raised)}" : "";
             var back = episode.Relapses == 0 ? "" : episode.Relapses == 1 ? "; came back once" : $"; came back {episode.Relapses} times";
             var stood = episode.Cleared is null ? $"stands for {HistoryWords.Of(episode.Stood(_report.Question.Time.To))}" : $"{HistoryWords.Of(episode.Stood(_report.Question.Time.To))}{Why(episode.ClearedFor)}";
-            _page.Add($"{words?.Text ?? FindingKeys.IdOf(episode.Key)} ({stood}{known}{back}){(_report.Question.Desk is null ? $" [{episode.Desk}]" : "")}", $"  {When(episode.Raised)}  {episode.Severity?.Word() ?? "?",-8}", 12);
+            _page.Add($"{words?.Text ?? FindingKeys.IdOf(episode.Key)} ({stood}{known}{back}){Of(episode.Desk)}", $"  {When(episode.Raised)}  {episode.Severity?.Word() ?? "?",-8}", 12);
         }
 
-        More(findings.Count);
+        if (findings.Count > own.Count)
+            _page.Add($"and {findings.Count - own.Count} that were told only as part of a bulk change", "  ", 2);
+        More(own.Count);
     }
 
     private void Changes()
@@ -101,7 +107,7 @@ public sealed class HistoryText
 
     private void Coverage()
     {
-        Head($"COVERAGE{(_report.Coverage.Count == 0 ? ": nobody watched in this time" : "")}");
+        Head($"COVERAGE{(_report.Coverage.Count == 0 ? ": no sample in this time; one is taken each minute while somebody watches" : "")}");
         foreach (var desk in _report.Coverage)
         {
             var whole = desk.Whole;
@@ -146,6 +152,8 @@ public sealed class HistoryText
             _page.Add($"{figure.Text}: {figure.Shown}; goal {figure.Goal}{(_isSummary ? "" : $" ({figure.Source})")}", $"  {verdict,-8} ", 11);
         }
 
+        if (load.Alarms == 0 && _report.Findings.Any(static episode => !episode.IsFolded))
+            _page.Add("Nobody was told of these findings: the watch had no sinks, or they were held.", "  ", 2);
         if (_isSummary)
             return;
         foreach (var (key, alarms) in load.Top)
@@ -175,7 +183,7 @@ public sealed class HistoryText
             return;
         Head("WHAT HAPPENED");
         foreach (var line in lines.TakeLast(MostLines))
-            _page.Add($"{HistoryWords.Of(line.Event.Kind)}{(line.Event.Text.Length == 0 ? "" : $": {line.Event.Text}")}{(line.Event.By is { } by ? $", by {by}" : "")}{(_report.Question.Desk is null ? $" [{line.Desk}]" : "")}", $"  {When(line.Event.At)}  ", 12);
+            _page.Add($"{HistoryWords.Of(line.Event.Kind)}{(line.Event.Text.Length == 0 ? "" : $": {line.Event.Text}")}{(line.Event.By is { } by ? $", by {by}" : "")}{Of(line.Desk)}", $"  {When(line.Event.At)}  ", 12);
     }
 
     private static bool IsNotable(ShowEventKind kind) =>
@@ -190,7 +198,10 @@ public sealed class HistoryText
         _ => "",
     };
 
-    private string Title(StripMove strip) => $"{strip.Strip}{(strip.Name is { } name ? $" {name}" : "")}{(_report.Question.Desk is null ? $" [{strip.Desk}]" : "")}";
+    // Which desk, where there is more than one.
+    private string Of(string desk) => _desks > 1 ? $" [{desk}]" : "";
+
+    private string Title(StripMove strip) => $"{strip.Strip}{(strip.Name is { } name ? $" {name}" : "")}{Of(strip.Desk)}";
 
     private void Head(string text)
     {

@@ -107,7 +107,7 @@ public sealed partial class DeskWatch
 
         if (!ReferenceEquals(plan.Profile, _plan.Profile))
             throw new ArgumentException("another profile needs another link, and so another watch", nameof(order));
-        _plan = plan;
+        (_plan, _schedule) = (plan, ShowSchedule.Of(plan.Document));
         var cue = _standing.Cue is { } name && plan.Cues.Contains(name) ? name : null;
         _standing = _standing with { Show = plan.Document.Show, Cue = cue, Plan = plan.Fingerprint };
         Happened(now, ShowEventKind.PlanReloaded, plan.Document.Show, order.By);

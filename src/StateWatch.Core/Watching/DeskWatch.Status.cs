@@ -23,6 +23,7 @@ public sealed partial class DeskWatch
             ReadAgo = _ledger.ReadAt is { } read ? now.Clock - read : null,
             Coverage = Sample(now),
             Standing = [.. standing],
+            Next = _schedule?.NextPhase(now.Wall) is { Phase: { } phase } next ? (next.At, phase) : null,
             Cues = _plan.Cues,
             Link = _link.Counters,
             Follow = _follower.Counters,

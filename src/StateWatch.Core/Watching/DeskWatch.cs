@@ -34,6 +34,7 @@ public sealed partial class DeskWatch : IDisposable
     private readonly List<CoverageSample> _samples = [];
     private readonly Dictionary<string, int> _checkOf = new(StringComparer.Ordinal);
     private WatchedPlan _plan;
+    private ShowSchedule? _schedule;
     private FollowedAudit _followed;
     private AuditReadings _readings;
     private ShowStanding _standing;
@@ -54,7 +55,7 @@ public sealed partial class DeskWatch : IDisposable
     /// <exception cref="ArgumentException">Two sinks have one name.</exception>
     public DeskWatch(string desk, WatchedPlan plan, IDeskReader reader, IReadOnlyList<LedgerSink> sinks, StoredDesk? stored, Phase? phase = null)
     {
-        (Desk, _plan) = (desk, plan);
+        (Desk, _plan, _schedule) = (desk, plan, ShowSchedule.Of(plan.Document));
         _link = new SteppedLink(reader);
         var now = _link.Now;
         _standing = Begin(stored?.Standing, phase, now);

@@ -22,9 +22,10 @@ internal sealed class LogSink(string name, ILogger log) : IAlertSink
         if (!log.IsEnabled(level))
             return ValueTask.FromResult(Delivery.Taken);
         var state = told.Digest is null ? AlertWording.Word(told.Level.Kind) : "digest";
-        var does = told.Level.IsNews && alert.Alert.Words is { Do.Length: > 0 } words ? " " + NameHiding.None.Hide(words.Do, words) : "";
+        var text = AlertWording.Text(alert.Alert, NameHiding.None);
+        var does = told.Level.IsNews && alert.Alert.Words is { Do.Length: > 0 } words ? (text is [.., '.' or '!' or '?'] ? " " : ". ") + NameHiding.None.Hide(words.Do, words) : "";
         var by = told.By is null ? "" : $" (by {NameHiding.None.Person(told.By)}{(told.Why is null ? "" : ", " + NameHiding.None.Reason(told.Why))})";
-        log.Told(level, AlertKeys.DeskOf(told.Key), state, told.Level.Severity.Word(), AlertWording.Text(alert.Alert, NameHiding.None), does, by, AlertPayload.IdOf(alert),
+        log.Told(level, AlertKeys.DeskOf(told.Key), state, told.Level.Severity.Word(), text, does, by, AlertPayload.IdOf(alert),
             alert.Unrecorded > 0 ? " (not recorded)" : "");
         return ValueTask.FromResult(Delivery.Taken);
     }

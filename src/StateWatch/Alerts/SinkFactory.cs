@@ -79,7 +79,7 @@ internal sealed class SinkFactory
 
     private (IAlertSink? Sink, string Host, int Port) Webhook()
     {
-        var url = Url();
+        var url = Url(IsPlainAllowed());
         var secret = Secret("secretFile", _settings.SecretFile, "secretVariable", _settings.SecretVariable);
         if (_settings.SecretFile is null && _settings.SecretVariable is null)
             Add("", "it has no secret to sign with; make one with 'openssl rand -base64 32', put it into a file and write secretFile:, or secretVariable: and a variable");
@@ -94,7 +94,7 @@ internal sealed class SinkFactory
         return _faults.Count > 0 ? default : (new WebhookSink(Name, url!, signer!, new AlertPayload(names), _around.Guard, _around.Clock, token, trust), url!.IdnHost.Trim('[', ']'), url.Port);
     }
 
-    private Uri? Url()
+    private Uri? Url(bool isPlainAllowed)
     {
         const string example = "write the receiver's address, such as https://alerts.example.org/desk";
         if (!Uri.TryCreate(_settings.Url, UriKind.Absolute, out var url) || (url.Scheme != Uri.UriSchemeHttps && url.Scheme != Uri.UriSchemeHttp))
@@ -109,20 +109,21 @@ internal sealed class SinkFactory
             Add("url", "what follows '#' is never sent; leave it out");
         if (UrlSecrets.In(url) is { } parameter)
             Add("url", $"'{parameter}' in it looks like a secret, and addresses are logged; take it out and write tokenFile: or tokenVariable:");
-        if (url.Scheme == Uri.UriSchemeHttp && !url.IsLoopback && !IsPlainAllowed())
+        if (url.Scheme == Uri.UriSchemeHttp && !url.IsLoopback && !isPlainAllowed)
             Add("url", "it is not encrypted, and alerts would cross the network in the clear; write https, or plain: allowed");
         return url;
     }
 
     private (IAlertSink? Sink, string Host, int Port) Mqtt()
     {
+        var isPlainAllowed = IsPlainAllowed();
         var isTls = Choice("tls", _settings.Tls, "off", "on") == "on";
         var (host, port) = (Host(), Port(isTls ? TlsMqttPort : PlainMqttPort));
         var isVersion3 = Choice("version", _settings.Version, "5", "3.1.1") == "3.1.1";
         var password = Secret("passwordFile", _settings.PasswordFile, "passwordVariable", _settings.PasswordVariable);
         if (password is not null && _settings.User is null)
             Add("user", "there is a password and no user; write user:");
-        if (password is not null && !isTls && !IsHere(host) && !IsPlainAllowed())
+        if (password is not null && !isTls && !IsHere(host) && !isPlainAllowed)
             Add("tls", "the password would cross the network in the clear; write tls: on, or plain: allowed");
         if (!isTls && _settings.CaFile is not null)
             Add("caFile", "it is for encrypted connections only; write tls: on, or leave it out");
@@ -181,8 +182,7 @@ internal sealed class SinkFactory
         if (value is null || choices.Contains(value, StringComparer.Ordinal))
             return value ?? choices[0];
         var words = string.Join(" or ", choices.Where(static choice => choice.Length > 0));
-        if (!_faults.Exists(fault => fault.Key == key))
-            Add(key, $"'{value}' means nothing here; write {words}");
+        Add(key, $"'{value}' means nothing here; write {words}");
         return choices[0];
     }
 

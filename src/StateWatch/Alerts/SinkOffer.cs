@@ -18,7 +18,7 @@ internal readonly record struct SinkFault(string Key, string Words);
 internal sealed record SinkSurroundings(string Site, SinkGuard Guard, TimeProvider Clock, ILogger Log)
 {
     /// <summary>All names that the watched plans give to strips at the moment, to be hidden where that is asked for.</summary>
-    public Func<IReadOnlyCollection<string>> PlannedNames { get; init; } = static () => [];
+    public Func<IReadOnlyCollection<PlannedName>> PlannedNames { get; init; } = static () => [];
 
     /// <summary>Gives environment variables.</summary>
     public Func<string, string?> Environment { get; init; } = System.Environment.GetEnvironmentVariable;

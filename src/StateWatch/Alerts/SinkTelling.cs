@@ -237,7 +237,11 @@ internal sealed class SinkTelling
         var thrown = _outbox.Thin();
         var all = _outbox.ThrownAway + _outbox.Unrecorded.ThrownAway;
         if (thrown > 0)
+        {
+            _outbox.Unrecorded.HasLost = true;
             _log.ThrewAway(_sink.Name, thrown);
+        }
+
         if (all > _state.ThrownAway)
             _health.Overflow(all);
         _state = _state with { Waiting = _outbox.Waiting, Unrecorded = _outbox.Unrecorded.Count, ThrownAway = all };

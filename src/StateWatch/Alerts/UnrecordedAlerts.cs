@@ -11,6 +11,7 @@ internal sealed class UnrecordedAlerts(int most)
 {
     private readonly Lock _gate = new();
     private readonly LinkedList<(Alert Alert, int Gap)> _waiting = [];
+    private volatile bool _hasLost = true;
 
     public int Count
     {
@@ -24,8 +25,15 @@ internal sealed class UnrecordedAlerts(int most)
     /// <summary>How many were thrown away so far.</summary>
     public long ThrownAway { get; private set; }
 
-    /// <summary>Whether one was thrown away that no later one superseded, since this was last set to false. At the start an earlier run may have lost what was in its memory.</summary>
-    public bool HasLost { get; set; } = true;
+    /// <summary>
+    /// Whether the sink may never hear of something: set when one is thrown away, here or in the outbox, since a digest tells of many findings. At the
+    /// start an earlier run may have lost what was in its memory.
+    /// </summary>
+    public bool HasLost
+    {
+        get => _hasLost;
+        set => _hasLost = value;
+    }
 
     public void Add(Alert alert)
     {
@@ -91,7 +99,7 @@ internal sealed class UnrecordedAlerts(int most)
 
     private void ThrowOneAway()
     {
-        ThrownAway++;
+        (_hasLost, ThrownAway) = (true, ThrownAway + 1);
         for (var node = _waiting.First; node is not null; node = node.Next)
         {
             if (Successor(node) is not { } successor)
@@ -102,7 +110,6 @@ internal sealed class UnrecordedAlerts(int most)
         }
 
         _waiting.RemoveFirst();
-        HasLost = true;
     }
 
     private static LinkedListNode<(Alert Alert, int Gap)>? Successor(LinkedListNode<(Alert Alert, int Gap)> node)

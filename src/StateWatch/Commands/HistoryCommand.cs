@@ -10,6 +10,8 @@ namespace StateWatch.Commands;
 /// <summary><c>history [DESK]</c>: what a watch has recorded.</summary>
 internal sealed class HistoryCommand
 {
+    private const string Service = "/var/lib/statewatch";
+
     private static readonly Dictionary<string, HistoryParts> Parts = new(StringComparer.Ordinal)
     {
         ["summary"] = HistoryParts.All,
@@ -21,7 +23,8 @@ internal sealed class HistoryCommand
     };
 
     private readonly Argument<string?> _desk = new("DESK") { Description = "A desk, as site/desk or by its name alone. Without it: all desks.", Arity = ArgumentArity.ZeroOrOne };
-    private readonly Option<string?> _folder = new("--folder") { Description = "Folder of the history. Default: $STATE_DIRECTORY, else statewatch in $XDG_STATE_HOME or ~/.local/state.", HelpName = "DIR" };
+    private readonly Option<string?> _folder = new("--folder") { Description = "Folder of the history. Default: $STATE_DIRECTORY, else statewatch in $XDG_STATE_HOME or ~/.local/state, else that of the service, /var/lib/statewatch.", HelpName = "DIR" };
+    private readonly Option<string?> _connection = new("--connection-file") { Description = "Read what watches keep on a PostgreSQL server: file with how to reach it, as in the watch's settings.", HelpName = "FILE" };
     private readonly TimeOption _from = new("--from", "From when, such as 2026-11-29, '2026-11-29 09:40', 09:40 (today) or 2026-11-29T08:40:00Z. Default: the beginning of the last show.", isEnd: false);
     private readonly TimeOption _to = new("--to", "Until when; a day is meant to its end. Default: the end of the last show, with --from: now.", isEnd: true);
     private readonly Option<string> _what = new("--what") { Description = "What to tell: summary, findings, changes, coverage, load or shows.", HelpName = "WHAT", DefaultValueFactory = _ => "summary" };
@@ -45,7 +48,7 @@ internal sealed class HistoryCommand
             + "Exit codes: 0 told; 64 usage, 66 no history there, or it cannot be read, 70 fault of the program, 73 report cannot be written.");
         command.Arguments.Add(history._desk);
         SharedOptions.RefuseUnknown(history._desk, command);
-        foreach (var option in (Option[])[history._what, history._from.Option, history._to.Option, history._folder, history._format, history._out])
+        foreach (var option in (Option[])[history._what, history._from.Option, history._to.Option, history._folder, history._connection, history._format, history._out])
             command.Options.Add(option);
         command.SetAction(parsed => history.Run(parsed, TimeProvider.System));
         return command;
@@ -60,8 +63,10 @@ internal sealed class HistoryCommand
         var (from, to) = (_from.Of(parsed, clock), _to.Of(parsed, clock));
         if (from >= to)
             throw Usage("--from is not before --to.");
-        var folder = parsed.GetValue(_folder) ?? new SystemFolders(Environment.GetEnvironmentVariables()).State;
-        var report = Read(folder, parsed.GetValue(_desk), (from, to), parts, clock.GetUtcNow());
+        if (parsed.GetValue(_connection) is not null && parsed.GetValue(_folder) is not null)
+            throw Usage("a history is in a folder or on a server; leave out --folder or --connection-file.");
+        using var reader = Open(parsed);
+        var report = Read(reader, parsed.GetValue(_desk), (from, to), parts, clock.GetUtcNow());
         var text = format switch
         {
             "json" => HistoryJson.Write(report),
@@ -72,16 +77,47 @@ internal sealed class HistoryCommand
         return ExitCodes.AsPlanned;
     }
 
-    private static HistoryReport Read(string folder, string? name, (DateTimeOffset? From, DateTimeOffset? To) time, HistoryParts parts, DateTimeOffset now)
+    private HistoryReader Open(ParseResult parsed)
     {
+        var folder = parsed.GetValue(_folder) ?? Default();
         try
         {
-            using var reader = HistoryFolder.Open(folder);
-            return HistoryAnswer.Of(reader, folder, DeskOf(reader, name), time, parts, now);
+            return parsed.GetValue(_connection) is { } file ? HistoryServer.Open(ConnectionIn(file)) : HistoryFolder.Open(folder);
         }
         catch (FileNotFoundException)
         {
-            throw new CommandException(ExitCodes.NoInput, $"statewatch: there is no history in {folder}: no watch has written there yet. Give its folder with --folder, such as /var/lib/statewatch.");
+            throw new CommandException(ExitCodes.NoInput, $"statewatch: there is no history in {folder}: no watch has written there yet, or this user may not see it (sudo). Give another folder with --folder, such as {Service}.");
+        }
+        catch (HistoryException problem)
+        {
+            throw new CommandException(ExitCodes.NoInput, $"statewatch: {problem.Message}");
+        }
+    }
+
+    // Of a watch that is started here, else of the service.
+    private static string Default()
+    {
+        var own = new SystemFolders(Environment.GetEnvironmentVariables()).State;
+        return !File.Exists(Path.Combine(own, SqliteHistory.FindingsFile)) && Directory.Exists(Service) ? Service : own;
+    }
+
+    private static string ConnectionIn(string file)
+    {
+        try
+        {
+            return File.ReadAllText(file).Trim();
+        }
+        catch (Exception problem) when (problem is IOException or UnauthorizedAccessException)
+        {
+            throw new CommandException(ExitCodes.NoInput, $"statewatch: {file} cannot be read: {problem.Message}");
+        }
+    }
+
+    private static HistoryReport Read(HistoryReader reader, string? name, (DateTimeOffset? From, DateTimeOffset? To) time, HistoryParts parts, DateTimeOffset now)
+    {
+        try
+        {
+            return HistoryAnswer.Of(reader, DeskOf(reader, name), time, parts, now);
         }
         catch (HistoryException problem)
         {

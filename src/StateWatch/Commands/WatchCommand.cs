@@ -77,7 +77,7 @@ internal sealed class WatchCommand
 
     private static async Task<int> Watch(WatchSettings settings, IReadOnlyList<(PlanSource Source, WatchedPlan Plan)> plans, System.Collections.IDictionary environment)
     {
-        var outside = new WatchOutside(new SqliteHistory(settings.History, TimeProvider.System), WatchLog.Open(settings.Log, environment, Console.Out))
+        var outside = new WatchOutside(HistoryOf(settings), WatchLog.Open(settings.Log, environment, Console.Out))
         {
             WatchdogHalf = Watchdog.HalfOf(environment, Environment.ProcessId),
         };
@@ -86,6 +86,10 @@ internal sealed class WatchCommand
         await host.WaitForEnd(CancellationToken.None);
         return 0;
     }
+
+    private static IWatchHistory HistoryOf(WatchSettings settings) => settings.HistoryConnection is { } connection
+        ? new PostgresHistory(connection, settings.Site, settings.History, TimeProvider.System)
+        : new SqliteHistory(settings.History, TimeProvider.System);
 
     private static List<(PlanSource Source, WatchedPlan Plan)>? ReadPlans(WatchSettings settings, bool noColour)
     {

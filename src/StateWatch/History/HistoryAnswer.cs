@@ -12,12 +12,11 @@ internal static class HistoryAnswer
 
     /// <summary>Answers.</summary>
     /// <param name="reader">The history.</param>
-    /// <param name="place">Where it is.</param>
     /// <param name="desk">site/desk, or null for all.</param>
     /// <param name="time">From when to when; by default the last show, or of shows everything.</param>
     /// <param name="parts">What is asked.</param>
     /// <param name="now">The moment of asking.</param>
-    public static HistoryReport Of(HistoryReader reader, string place, string? desk, (DateTimeOffset? From, DateTimeOffset? To) time, HistoryParts parts, DateTimeOffset now)
+    public static HistoryReport Of(HistoryReader reader, string? desk, (DateTimeOffset? From, DateTimeOffset? To) time, HistoryParts parts, DateTimeOffset now)
     {
         var journal = reader.ShowEvents(desk, time.To ?? DateTimeOffset.MaxValue);
         ShowPeriod? show = null;
@@ -45,7 +44,7 @@ internal static class HistoryAnswer
             reader.Events(desk, asked.To),
             reader.Announcements(desk, DateTimeOffset.MinValue, asked.To),
             reader.Findings(desk));
-        return HistoryReport.Of(new HistoryQuestion(now, place, desk, asked, parts) { Show = show }, lines);
+        return HistoryReport.Of(new HistoryQuestion(now, reader.Place, desk, asked, parts) { Show = show }, lines);
     }
 
     private static ShowPeriod? LastShow(HistoryReader reader, string? desk, IReadOnlyList<RecordedShowEvent> journal, DateTimeOffset now)

@@ -10,6 +10,7 @@ internal static class HistoryFolder
     public static HistoryReader Open(string folder)
     {
         var path = Path.Combine(folder, SqliteHistory.FindingsFile);
+        RefuseUnreadable(folder);
         if (!File.Exists(path))
             throw new FileNotFoundException($"there is no history in {folder}", path);
         var findings = OpenFile(path, FindingSchema.Migrations.Count);
@@ -25,7 +26,23 @@ internal static class HistoryFolder
         }
     }
 
-    private static SqliteSession OpenFile(string path, int newest)
+    // What may not be looked into seems to be empty.
+    private static void RefuseUnreadable(string folder)
+    {
+        try
+        {
+            if (Directory.Exists(folder))
+                _ = Directory.EnumerateFileSystemEntries(folder).Any();
+        }
+        catch (UnauthorizedAccessException problem)
+        {
+            throw new HistoryException($"{folder} may not be read by this user. Ask as the user of the watch, or with sudo.", problem);
+        }
+    }
+
+    /// <summary>Opens one file to read.</summary>
+    /// <exception cref="HistoryException">It cannot be read.</exception>
+    public static SqliteSession OpenFile(string path, int newest)
     {
         try
         {

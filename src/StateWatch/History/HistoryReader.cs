@@ -13,6 +13,9 @@ namespace StateWatch.History;
 /// <param name="observations">The database of observations; null when there is none.</param>
 internal sealed class HistoryReader(string place, ISqlSession findings, ISqlSession? observations) : IDisposable
 {
+    /// <summary>Where it is.</summary>
+    public string Place => place;
+
     public IReadOnlyList<RecordedDesk> Desks() => Ask(findings, "SELECT desk, at, standing FROM desk ORDER BY desk", static row =>
     {
         var standing = JsonSerializer.Deserialize(row.GetString(2), StoredJson.Default.ShowStanding)!;

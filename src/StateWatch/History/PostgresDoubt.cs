@@ -4,21 +4,22 @@ namespace StateWatch.History;
 
 /// <summary>
 /// When the connection breaks while the server commits, nobody knows whether it has. Each commit leaves its own mark, so that the next one can look, and
-/// what turns out to be stored is not stored again when it is handed in again.
+/// what turns out to be stored is not stored again when it is handed in again, with other things or without. Only journals and alerts need that: the rest
+/// has natural keys and is overwritten.
 /// </summary>
 internal sealed class PostgresDoubt
 {
-    private readonly HashSet<WatchOutput> _doubtful = new(ReferenceEqualityComparer.Instance);
+    private readonly HashSet<object> _doubtful = new(ReferenceEqualityComparer.Instance);
     private string _mark = "";
     private string _writer = "";
 
-    /// <summary>What of these outputs is not yet stored.</summary>
+    /// <summary>These outputs without what is already stored of them.</summary>
     public IReadOnlyList<WatchOutput> Resolve(ISqlSession session, IReadOnlyList<WatchOutput> outputs)
     {
         if (_doubtful.Count == 0)
             return outputs;
         var isStored = session.Ask("SELECT 1 FROM last_commit WHERE writer = $1 AND mark = $2", static _ => true, _writer, _mark).Count > 0;
-        IReadOnlyList<WatchOutput> fresh = isStored ? [.. outputs.Where(output => !_doubtful.Contains(output))] : outputs;
+        IReadOnlyList<WatchOutput> fresh = isStored ? [.. outputs.Select(Fresh)] : outputs;
         _doubtful.Clear();
         return fresh;
     }
@@ -30,8 +31,23 @@ internal sealed class PostgresDoubt
     }
 
     /// <summary>The server is about to be asked to commit these.</summary>
-    public void Begin(IReadOnlyList<WatchOutput> outputs) => _doubtful.UnionWith(outputs);
+    public void Begin(IReadOnlyList<WatchOutput> outputs)
+    {
+        foreach (var output in outputs)
+        {
+            _doubtful.UnionWith(output.Events);
+            _doubtful.UnionWith(output.Happenings);
+            _doubtful.UnionWith(output.Alerts);
+        }
+    }
 
     /// <summary>It has said that it did.</summary>
     public void End() => _doubtful.Clear();
+
+    private WatchOutput Fresh(WatchOutput output) => output with
+    {
+        Events = [.. output.Events.Where(line => !_doubtful.Contains(line))],
+        Happenings = [.. output.Happenings.Where(line => !_doubtful.Contains(line))],
+        Alerts = [.. output.Alerts.Where(alert => !_doubtful.Contains(alert))],
+    };
 }

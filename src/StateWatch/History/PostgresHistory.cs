@@ -1,7 +1,4 @@
-using System.Data.Common;
-using System.Net.Sockets;
 using System.Text.Json;
-using Npgsql;
 using StateWatch.Core.Watching;
 
 namespace StateWatch.History;
@@ -13,7 +10,7 @@ namespace StateWatch.History;
 internal sealed class PostgresHistory : IWatchHistory
 {
     private readonly Lock _gate = new();
-    private readonly NpgsqlDataSource _source;
+    private readonly PostgresServerPlace _server;
     private readonly string _site;
     private readonly HistoryOptions _limits;
     private readonly TimeProvider _clock;
@@ -32,24 +29,10 @@ internal sealed class PostgresHistory : IWatchHistory
         if (limits.Fault is { } fault)
             throw new HistoryException(fault);
         (_site, _limits, _clock) = (site, limits, clock);
-        try
-        {
-            var builder = new NpgsqlSlimDataSourceBuilder(connection);
-            builder.EnableTransportSecurity();
-            var settings = builder.ConnectionStringBuilder;
-            settings.Pooling = false;
-            settings.Enlist = false;
-            settings.ApplicationName ??= "statewatch";
-            Place = $"{settings.Host}:{settings.Port}/{settings.Database}";
-            _source = builder.Build();
-        }
-        catch (Exception problem) when (problem is ArgumentException or FormatException or NotSupportedException or InvalidOperationException)
-        {
-            throw new HistoryException($"The connection to PostgreSQL cannot be understood: {problem.Message.TrimEnd('.')}. Write it like 'Host=db.example;Database=statewatch;Username=watch'.", problem);
-        }
+        _server = new PostgresServerPlace(connection);
     }
 
-    public string Place { get; }
+    public string Place => _server.Place;
 
     public IReadOnlyList<string> TakeNotices() => _notices.Take();
 
@@ -113,17 +96,7 @@ internal sealed class PostgresHistory : IWatchHistory
         lock (_gate)
         {
             Close();
-            _source.Dispose();
-        }
-    }
-
-    /// <summary>Opens it to read; the caller ends what is returned.</summary>
-    public HistoryReader Read()
-    {
-        lock (_gate)
-        {
-            var session = Open();
-            return new HistoryReader(Place, session, session);
+            _server.Dispose();
         }
     }
 
@@ -148,10 +121,10 @@ internal sealed class PostgresHistory : IWatchHistory
                 _session.Send();
                 return result;
             }
-            catch (Exception problem) when (problem is DbException or SocketException or IOException or TimeoutException or InvalidOperationException or JsonException or InvalidCastException)
+            catch (Exception problem) when (PostgresServerPlace.IsFault(problem) || problem is JsonException or InvalidCastException)
             {
                 Close();
-                throw Fault(problem);
+                throw _server.Fault(problem);
             }
             catch
             {
@@ -163,7 +136,7 @@ internal sealed class PostgresHistory : IWatchHistory
 
     private PostgresSession Open()
     {
-        var session = new PostgresSession(_source.OpenConnection());
+        var session = new PostgresSession(_server.Connect());
         try
         {
             PostgresSchema.Prepare(session, Place, _notices.Add);
@@ -185,24 +158,9 @@ internal sealed class PostgresHistory : IWatchHistory
         {
             session?.Dispose();
         }
-        catch (Exception problem) when (problem is DbException or SocketException or IOException or InvalidOperationException)
+        catch (Exception problem) when (PostgresServerPlace.IsFault(problem))
         {
             _notices.Add($"The broken connection to {Place} could not be closed in order: {problem.Message}");
         }
-    }
-
-    private HistoryException Fault(Exception problem)
-    {
-        var (why, remedy) = problem switch
-        {
-            PostgresException { SqlState: "53100" } => ("the server's disk is full", "Free space there."),
-            PostgresException { SqlState: "25006" } => ("the server takes nothing at the moment (read-only)", "Give the address of the server that takes writes."),
-            PostgresException { SqlState: "28P01" or "28000" } => ("the server does not know this user or password", "Check user and password."),
-            PostgresException { SqlState: "3D000" } => ("there is no such database", "Make it on the server, or give the name of another one."),
-            PostgresException { SqlState: "42501" } => ("this user may not do that", "Give the user the right to make and change tables in its schema."),
-            PostgresException => ("the server refuses", "Look at the server's log."),
-            _ => ("it does not answer", "Check that the server runs and that the network reaches it."),
-        };
-        return new HistoryException($"The history at {Place} cannot be used: {why}. {remedy} It is tried again with the next thing to store. ({problem.Message.TrimEnd('.')})", problem);
     }
 }

@@ -40,8 +40,11 @@ internal sealed class Retention(SqliteFile findings, SqliteFile observations, Lo
     /// <param name="size">How large they are.</param>
     /// <param name="free">How much of the disk is free.</param>
     /// <param name="options">The limits.</param>
-    public static long Allowed(long size, long free, HistoryOptions options) =>
-        Math.Max(0, Math.Min(options.MostMegabytes * Megabyte, size - Math.Max(0, (options.LeastFreeMegabytes * Megabyte) - free)));
+    public static long Allowed(long size, long free, HistoryOptions options)
+    {
+        var missing = (options.LeastFreeMegabytes * Megabyte) - free;
+        return missing <= 0 ? options.MostMegabytes * Megabyte : Math.Max(0, Math.Min(options.MostMegabytes * Megabyte, size - missing));
+    }
 
     private long Allowed()
     {

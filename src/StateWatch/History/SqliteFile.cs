@@ -19,11 +19,15 @@ internal sealed class SqliteFile(string path, IReadOnlyList<string> migrations, 
     public const int ApplicationId = 0x53574869;
 
     private SqliteSession? _session;
+    private FileStream? _lock;
 
     public string Path => path;
 
     /// <summary>Called with each connection that was opened, such as by tests that want a fault.</summary>
     public Action<SqliteConnection>? Opened { get; init; }
+
+    /// <summary>A file beside it that is locked as long as it is open, so that no second watch writes here; null for none.</summary>
+    public string? Lock { get; init; }
 
     /// <summary>Saves from a file that was moved aside what can still be read.</summary>
     public Func<SqliteSession, string, string>? Salvage { get; init; }
@@ -73,11 +77,14 @@ internal sealed class SqliteFile(string path, IReadOnlyList<string> migrations, 
     {
         _session?.Dispose();
         _session = null;
+        _lock?.Dispose();
+        _lock = null;
     }
 
     private SqliteSession Open()
     {
         MakeFolder();
+        TakeLock();
         var connection = new SqliteConnection(new SqliteConnectionStringBuilder { DataSource = path, Mode = SqliteOpenMode.ReadWriteCreate, Pooling = false, DefaultTimeout = 2 }.ToString());
         var session = new SqliteSession(connection);
         try
@@ -104,6 +111,34 @@ internal sealed class SqliteFile(string path, IReadOnlyList<string> migrations, 
             Directory.CreateDirectory(folder);
         else
             Directory.CreateDirectory(folder, UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute);
+    }
+
+    private void TakeLock()
+    {
+        if (Lock is null || _lock is not null)
+            return;
+        try
+        {
+            _lock = new FileStream(Lock, FileMode.OpenOrCreate, FileAccess.ReadWrite, FileShare.None);
+        }
+        catch (IOException) when (File.Exists(Lock) && IsHeld(Lock))
+        {
+            throw new HistoryException($"Another watch keeps its history in {System.IO.Path.GetDirectoryName(path)}. Stop that one, or give this one another folder.");
+        }
+    }
+
+    // Whether somebody has it open for writing, and it is not the disk that refuses.
+    private static bool IsHeld(string file)
+    {
+        try
+        {
+            using var shared = new FileStream(file, FileMode.Open, FileAccess.Read, FileShare.Read);
+            return false;
+        }
+        catch (IOException)
+        {
+            return true;
+        }
     }
 
     private void Prepare(SqliteSession session)

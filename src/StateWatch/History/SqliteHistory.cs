@@ -11,9 +11,13 @@ internal sealed class SqliteHistory : IWatchHistory
 {
     public const string FindingsFile = "findings.db";
     public const string ObservationsFile = "observations.db";
+    public const string LockFile = "watch.lock";
 
     // What only changes settings moves a desk's ledger forward no more often than this: a fader that is ridden is no reason to write through the disk's cache.
     private static readonly TimeSpan LedgerAtLeastEvery = TimeSpan.FromSeconds(1);
+
+    // Findings must not wait again and again for a file that somebody else has locked.
+    private static readonly TimeSpan BetweenTries = TimeSpan.FromSeconds(5);
     private readonly Lock _gate = new();
     private readonly HistoryOptions _options;
     private readonly TimeProvider _clock;
@@ -22,6 +26,8 @@ internal sealed class SqliteHistory : IWatchHistory
     private readonly HistoryNotices _notices = new();
     private readonly Dictionary<string, TimeSpan> _written = new(StringComparer.Ordinal);
     private readonly Retention _retention;
+    private long? _blindSince;
+    private long _missed;
 
     /// <summary>A history; its files are opened when they are first used.</summary>
     /// <param name="options">Where, and how much is kept.</param>
@@ -35,7 +41,7 @@ internal sealed class SqliteHistory : IWatchHistory
             throw new HistoryException(fault);
         _options = options;
         _clock = clock;
-        _findings = new SqliteFile(Path.Combine(options.Folder, FindingsFile), FindingSchema.Migrations, "FULL", clock, _notices.Add) { Opened = opened, Salvage = Salvage.Into };
+        _findings = new SqliteFile(Path.Combine(options.Folder, FindingsFile), FindingSchema.Migrations, "FULL", clock, _notices.Add) { Opened = opened, Salvage = Salvage.Into, Lock = Path.Combine(options.Folder, LockFile) };
         _observations = new SqliteFile(Path.Combine(options.Folder, ObservationsFile), ObservationSchema.Migrations, "NORMAL", clock, _notices.Add) { Opened = opened };
         _retention = new Retention(_findings, _observations, _gate, options, freeBytes ?? Retention.FreeBytes);
     }
@@ -47,7 +53,16 @@ internal sealed class SqliteHistory : IWatchHistory
     public StoredDesk? Load(string desk)
     {
         lock (_gate)
-            return _findings.Work(session => FindingTables.Load(session, desk, _notices.Add));
+        {
+            try
+            {
+                return _findings.Work(session => FindingTables.Load(session, desk, _notices.Add));
+            }
+            catch (HistoryException problem) when (problem.InnerException is not null)
+            {
+                return LoadToRead(desk, problem);
+            }
+        }
     }
 
     public void Commit(IReadOnlyList<WatchOutput> outputs)
@@ -112,6 +127,20 @@ internal sealed class SqliteHistory : IWatchHistory
         }
     }
 
+    // A disk that takes nothing may still be read, and a watch that begins without its memory would number its alerts from 1 again.
+    private StoredDesk? LoadToRead(string desk, HistoryException problem)
+    {
+        try
+        {
+            using var session = HistoryFolder.OpenFile(_findings.Path, FindingSchema.Migrations.Count);
+            return FindingTables.Load(session, desk, _notices.Add);
+        }
+        catch (Exception other) when (other is HistoryException or SqliteException or System.Text.Json.JsonException)
+        {
+            throw problem;
+        }
+    }
+
     private bool MustReachFindings(WatchOutput output) =>
         output.Findings.Count + output.Events.Count + output.Alerts.Count + output.Happenings.Count > 0
         || !_written.TryGetValue(output.Desk, out var written) || output.Ledger.At.Clock < written || output.Ledger.At.Clock - written >= LedgerAtLeastEvery;
@@ -123,6 +152,12 @@ internal sealed class SqliteHistory : IWatchHistory
         var samples = outputs.Sum(static output => output.Coverage.Count);
         if (changes + samples == 0)
             return;
+        if (_blindSince is { } since && _clock.GetElapsedTime(since) < BetweenTries)
+        {
+            _missed += changes;
+            return;
+        }
+
         try
         {
             _observations.Transact(session =>
@@ -131,10 +166,16 @@ internal sealed class SqliteHistory : IWatchHistory
                     ObservationTables.Write(session, output);
                 return 0;
             });
+            if (_blindSince is not null)
+                _notices.Add($"Changes of settings are recorded again; {_missed:N0} were lost.");
+            (_blindSince, _missed) = (null, 0);
         }
         catch (HistoryException problem)
         {
-            _notices.Add($"Changes of settings are not recorded; findings are. {problem.Message}");
+            if (_blindSince is null)
+                _notices.Add($"Changes of settings are not recorded; findings are. {problem.Message}");
+            _blindSince = _clock.GetTimestamp();
+            _missed += changes;
         }
     }
 }

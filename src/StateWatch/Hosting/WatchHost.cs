@@ -60,6 +60,8 @@ internal sealed class WatchHost : IAsyncDisposable
     /// <exception cref="CommandException">An address cannot be listened at (exit 69).</exception>
     public async Task Start(CancellationToken cancel)
     {
+        if (_settings.Messages is { } messages)
+            Service.Messages = MessageListener.Open(messages, Service.Site.Desks, _outside.Clock, _log);
         _log.Started(string.Join(", ", Service.Site.Desks.Select(static desk => desk.Key)), _settings.Site, _outside.History.Place, _settings.ControlSocket);
         try
         {

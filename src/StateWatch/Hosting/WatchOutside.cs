@@ -18,6 +18,9 @@ internal sealed record WatchOutside(IWatchHistory History, Serilog.Core.Logger L
     /// <summary>The time.</summary>
     public TimeProvider Clock { get; init; } = TimeProvider.System;
 
+    /// <summary>Whether the time of day can be trusted.</summary>
+    public Func<bool> IsClockSynchronised { get; init; } = ClockTrust.IsSynchronised;
+
     /// <summary>Half of the time for which the manager waits for a sign of life; null when none waits.</summary>
     public TimeSpan? WatchdogHalf { get; init; }
 

@@ -21,6 +21,8 @@ internal sealed class WatchService : IHostedService, IAsyncDisposable
         (Site, Writer, Sinks, Self, _outside, _log) = (site, writer, sinks, self, outside, log);
         Notices = new SystemNotices(outside.Notifier);
         Plans = new PlanWatcher(site.Desks, outside.Clock);
+        Schedules = new ScheduleRunner([.. site.Desks.Select(static desk => new ScheduledDesk(desk.Key, desk.IsFresh, () => desk.Schedule, () => desk.Loop.Status, desk.Loop.Order))], outside.IsClockSynchronised, outside.Clock, self, log);
+        Drops = new DropWatch(() => site.Desks.Select(static desk => (desk.Settings.Name, desk.Loop.Status?.Link is { } link ? link.Dropped + link.TooLong : 0)), self, outside.Clock);
         Watchdog = new Watchdog(site.Loops, Notices, self, log) { Half = outside.WatchdogHalf ?? TimeSpan.FromSeconds(10) };
         writer.Stored = WakeSinks;
         writer.NotRecorded = OfferSinks;
@@ -40,6 +42,13 @@ internal sealed class WatchService : IHostedService, IAsyncDisposable
 
     public Watchdog Watchdog { get; }
 
+    public ScheduleRunner Schedules { get; }
+
+    public DropWatch Drops { get; }
+
+    /// <summary>Takes messages; null when none are to be taken.</summary>
+    public MessageListener? Messages { get; set; }
+
     /// <summary>Who or what ends the watch.</summary>
     public string EndedBy { get; set; } = "the end of the process";
 
@@ -52,7 +61,9 @@ internal sealed class WatchService : IHostedService, IAsyncDisposable
             sink.Start();
         _tasks.Add(Plans.Run(_end.Token));
         _tasks.Add(Repeat(BetweenTicks, Site.Own.Tick));
+        _tasks.Add(Repeat(ScheduleRunner.BetweenLooks, Schedules.Look));
         _tasks.Add(Repeat(Watchdog.Half, () => _ = Watchdog.Look()));
+        _tasks.Add(Repeat(BetweenStatusLines, Drops.Look));
         _tasks.Add(Repeat(BetweenStatusLines, () => Notices.Status(StatusLine.Of(Site, Writer))));
         return Task.CompletedTask;
     }
@@ -79,6 +90,7 @@ internal sealed class WatchService : IHostedService, IAsyncDisposable
     {
         Notices.Stopping();
         _log.Stopping(EndedBy);
+        Messages?.Dispose();
         await _end.CancelAsync();
         await Task.WhenAll(_tasks);
         await Task.WhenAll(Site.Loops.Select(loop => Task.Run(() =>
@@ -93,6 +105,7 @@ internal sealed class WatchService : IHostedService, IAsyncDisposable
 
     public async ValueTask DisposeAsync()
     {
+        Messages?.Dispose();
         foreach (var sink in Sinks)
             await sink.DisposeAsync();
         foreach (var desk in Site.Desks)

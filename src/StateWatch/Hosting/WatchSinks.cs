@@ -41,6 +41,6 @@ internal static class WatchSinks
             : new DeskHost(desk.Key, desk.Plan.Profile.Link.Host, desk.Plan.Profile.Link.Port))];
 
     // Every phase and cue was compiled when the plan was read, so this only looks.
-    private static HashSet<string> Names(WatchSite site) =>
-        [.. site.Desks.SelectMany(static desk => desk.Plan.For(Phase.Show, null).Strips.Select(static strip => strip.Name))];
+    private static PlannedName[] Names(WatchSite site) =>
+        [.. site.Desks.SelectMany(static desk => desk.Plan.For(Phase.Show, null).Strips.Select(static strip => new PlannedName(strip.Name, strip.Strip.Path)))];
 }

@@ -28,6 +28,8 @@ internal sealed class WatchedDesk : IDisposable
         (Settings, Key, _source, _plan) = (settings, key, source, plan);
         (_sinks, _self, _log) = (parts.Sinks, parts.Self, parts.Log);
         var copy = new StandingCopy(parts.Writer.Load(key));
+        IsFresh = copy.Stored is null && settings.Phase is null;
+        (Schedule, Messages) = (ShowSchedule.Of(plan.Document), MessageOrders.Of(plan.Document));
         Loop = new DeskLoop(parts.Writer.AddSlot(key), copy, OpenWith(plan), parts.Reports, parts.Clock);
     }
 
@@ -42,6 +44,15 @@ internal sealed class WatchedDesk : IDisposable
 
     /// <summary>The plan that was taken last.</summary>
     public WatchedPlan Plan => Volatile.Read(ref _plan);
+
+    /// <summary>Whether nobody has ever said which phase it is.</summary>
+    public bool IsFresh { get; }
+
+    /// <summary>When phases and cues begin by the clock; null when the plan does not say.</summary>
+    public ShowSchedule? Schedule { get; private set; }
+
+    /// <summary>The messages by which they begin; null when the plan has none.</summary>
+    public MessageOrders? Messages { get; private set; }
 
     /// <summary>Called on the loop's thread with the time from a datagram to the decision.</summary>
     public Action<TimeSpan>? Decided { get; set; }
@@ -80,6 +91,7 @@ internal sealed class WatchedDesk : IDisposable
             return;
         var before = _plan;
         Volatile.Write(ref _plan, plan);
+        (Schedule, Messages) = (ShowSchedule.Of(plan.Document), MessageOrders.Of(plan.Document));
         if (ReferenceEquals(plan.Profile, before.Profile))
             Loop.Order(new ReloadOrder(plan, null, by));
         Loop.Use(OpenWith(plan), isAtOnce: !ReferenceEquals(plan.Profile, before.Profile));

@@ -81,6 +81,7 @@ public class PlanLineTests(ITestOutputHelper output)
         foreach (var expectation in plan.Expectations)
             outcome.Add($"{expectation.Setting} {ValueText.Format(expectation.Low, show.Profile.Texts)} {ValueText.Format(expectation.High, show.Profile.Texts)}");
         outcome.Add($"zone {document.Zone?.Id}");
+        outcome.UnionWith(document.Schedule.Select(line => $"scheduled: {line.What} {line.At} {string.Join(' ', line.Days)} {line.On}"));
         foreach (var look in document.ByEye)
             outcome.Add($"by eye: {look.Text}");
         foreach (var coupling in plan.Couplings)

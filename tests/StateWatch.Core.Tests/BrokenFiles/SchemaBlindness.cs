@@ -14,9 +14,9 @@ internal static class SchemaBlindness
     [
         "argument-mapped-twice", "bad-address", "bad-number-form", "bad-table", "broken-pair", "bus-booked-twice", "cannot-extend",
         "carried-nowhere", "codec-mismatch", "conflict", "constraint-broken", "count-mismatch", "coupling-twice", "estimate-lacks", "expired-coupling", "expired-waiver", "feed-without-output", "half-used", "ratio-not-made",
-        "idle-cue", "incident-setting-not-seen", "measured-later", "mono-feed", "guard-not-judged", "name-collision", "name-cut", "name-twice", "needless-by-eye", "no-loudspeaker", "no-such-strip",
+        "idle-cue", "incident-setting-not-seen", "measured-later", "message-twice", "mono-feed", "guard-not-judged", "name-collision", "name-cut", "name-twice", "needless-by-eye", "no-loudspeaker", "no-such-strip",
         "no-zone-data", "off-grid", "one-of-alone", "one-of-both-ways", "one-sided", "open-mic-in-subs", "open-mic-without-dca",
-        "output-booked-twice", "private-made-public", "question-could-set", "redundant-line", "setting-mapped-twice", "shared-socket",
+        "output-booked-twice", "private-made-public", "question-could-set", "redundant-line", "schedule-misses-phase", "schedule-out-of-order", "schedule-twice", "schedule-without-zone", "setting-mapped-twice", "shared-socket",
         "short-of-margin", "tolerance-too-small", "too-little-gain", "too-many-sources", "too-many-settings", "unit-overbooked", "unknown-codec", "unknown-name", "unknown-placeholder", "unknown-rule",
         "unknown-setting", "unknown-subject", "unknown-zone", "unseen-setting", "unused-codec", "unused-role", "waiver-twice", "word-spelled-twice",
     ];

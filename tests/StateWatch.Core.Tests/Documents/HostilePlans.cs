@@ -19,6 +19,8 @@ internal static class HostilePlans
         Plan("19,000 paths of 99,990 settings", "too-many-values", "settings:\n" + Lines(19_000, i => $"  input/1-9999/send/mix/1-10/x{i}: on")),
         Plan("19,000 paths of 144 settings, all good", "too-many-values", "settings:\n" + Lines(19_000, i => $"  input/{Zeros(i % 16)}1-{Zeros(i / 16 % 16)}48/send/mix/{Zeros(i / 256 % 16)}1-{Zeros(i / 4096)}3/on: on")),
         Plan("19,000 paths of another phase", "too-many-values", "phases: { show: { settings: {\n" + Lines(19_000, i => $"  input/1-9999/send/mix/1-10/x{i}: on,") + "} } }"),
+        Plan("5,000 lines of a schedule", "out-of-range", "schedule:\n" + Lines(5_000, i => $"  - {{ phase: show, at: \"{i / 60 % 24}:{i % 60:00}\", on: {2000 + i}-12-24 }}")),
+        Plan("400 cues by one message, at unknown times", "unknown-name", "cues:\n" + Lines(400, i => $"  cue{i}: {{ message: [/a, {i % 3}] }}") + "schedule:\n" + Lines(5_000, i => $"  - {{ cue: ceu{i}, at: \"10:00\" }}")),
         Plan("6,000 paths left to the eye", "too-many-values", "settings:\n" + Lines(6_000, i => $"  input/1-9999/send/mix/1-10/x{i}: {{ be: on, by-eye: true }}")),
         Plan("19,000 sets of 4,096 numbers", "too-many-values", "inputs:\n" + Lines(19_000, i => $"  {Key(i, "1", "4096")}: {{}}")),
         Plan("lists of 4,096 numbers", "no-such-strip", "inputs:\n" + Lines(200, i => $"  \"{string.Join(',', Enumerable.Range(i + 1, 180))}\": {{}}")),

@@ -121,6 +121,26 @@ public sealed class RecordTests
     }
 
     [Fact]
+    public void Members_of_a_bulk_change_are_folded_and_what_was_shelved_says_so()
+    {
+        var story = new DeskStory(checks: 40);
+        story.Wait(5);
+        for (var check = 0; check < 30; check++)
+            story.Drift(check);
+        story.Wait(20);
+        story.Drift(35);
+        story.Wait(20);
+        story.Ledger.Shelve(story.KeyOf(35), "Ada", "a guest", TimeSpan.FromMinutes(5), false, story.Now);
+        story.Wait(1);
+        var episodes = Of([story.Take()], story.Now.Wall);
+        Assert.Equal(30, episodes.Count(static episode => episode.IsFolded));
+        Assert.All(episodes.Where(static episode => episode.IsFolded), static episode => Assert.Equal(["inhibited"], episode.Holds));
+        var bulk = Assert.Single(episodes, static episode => episode.Key.Contains("bulk-change", StringComparison.Ordinal));
+        Assert.Equal((1, 0), (bulk.Alarms, bulk.Holds.Count));
+        Assert.Equal(["shelved"], Assert.Single(episodes, episode => episode.Key == story.KeyOf(35)).Holds);
+    }
+
+    [Fact]
     public void Formulas_and_separators_cannot_leave_their_field()
     {
         Assert.Equal(["-10.0 dB", "-inf dB", "'=1+1", "'@x", "'-1+cmd|' /C calc'!A0", "\"a,b\"", "\"say \"\"hi\"\"\"", "'-sum", ""],

@@ -80,8 +80,12 @@ internal sealed class Midwinter
             (answered, _) => Desk.Silent |= answered >= silentAfter);
     }
 
-    private static SourceText Shipped(string name, string more = "") =>
-        new(Path.GetFileName(name), File.ReadAllText(Path.Combine(AppContext.BaseDirectory, "profiles", name)) + more);
+    // Lines that name a zone stand in place of the show's own.
+    private static SourceText Shipped(string name, string more = "")
+    {
+        var text = File.ReadAllText(Path.Combine(AppContext.BaseDirectory, "profiles", name));
+        return new(Path.GetFileName(name), (more.Contains("zone:", StringComparison.Ordinal) ? text.Replace("\nzone: Europe/Lisbon\n", "\n", StringComparison.Ordinal) : text) + more);
+    }
 
     private void SetIfSeen(string path, SettingValue value)
     {

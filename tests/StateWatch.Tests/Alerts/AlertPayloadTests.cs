@@ -170,7 +170,7 @@ public sealed partial class AlertPayloadTests
     [MemberData(nameof(All))]
     public void No_name_is_left_where_names_are_hidden(string name)
     {
-        var payload = new AlertPayload(new NameHiding(true, static () => ["Cleo Trial", "Midwinter Ben"]));
+        var payload = new AlertPayload(new NameHiding(true, static () => [new PlannedName("Cleo Trial", "input/9")]));
         var written = Encoding.UTF8.GetString(Alerts.TryGetValue(name, out var alert) ? payload.Of(alert) : payload.Of(Desks[name]));
         Assert.True(IsValid(written), written);
         foreach (var hidden in new[] { "Ada", "Ben Sample" })

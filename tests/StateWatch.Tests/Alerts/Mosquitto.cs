@@ -35,18 +35,20 @@ internal sealed class Mosquitto : IAsyncDisposable
     public static async Task<Mosquitto> Start(Func<ScratchFolder, string>? config = null, params string[] clientOptions)
     {
         Assert.SkipUnless(File.Exists(Broker) && File.Exists(Sub), "mosquitto and mosquitto-clients are not installed; they are the broker and the ears of these tests");
-        var broker = new Mosquitto(config ?? (static _ => "allow_anonymous true\n"), clientOptions);
-        try
+        for (var left = 5; ; left--)
         {
-            await broker.Begin();
+            var broker = new Mosquitto(config ?? (static _ => "allow_anonymous true\n"), clientOptions);
+            try
+            {
+                await broker.Begin();
+                return broker;
+            }
+            catch (InvalidOperationException) when (left > 0)
+            {
+                // Somebody else took the port meanwhile.
+                await broker.DisposeAsync();
+            }
         }
-        catch
-        {
-            await broker.DisposeAsync();
-            throw;
-        }
-
-        return broker;
     }
 
     /// <summary>Begins, or begins anew after <see cref="Kill"/>.</summary>

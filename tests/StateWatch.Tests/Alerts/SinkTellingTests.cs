@@ -217,6 +217,8 @@ public sealed class SinkTellingTests
         Assert.Equal([10, 10, 10], bench.Sink.Taken.Select(alert => alert.Alert.Told.Level.Transition));
         Assert.All(bench.Sink.Taken, alert => Assert.Equal(9, alert.Gap));
         Assert.Contains("-outbox-overflow:light", bench.Reports);
+        // A digest that was thrown away told of findings that have no alert of their own.
+        Assert.Equal(new SinkOrder("light", true, true), bench.Orders[^1].Order);
     }
 
     [Fact]

@@ -86,6 +86,39 @@ public sealed class SqliteFaultTests : IDisposable
     }
 
     [Fact]
+    public void Disk_that_takes_nothing_can_still_be_loaded_from()
+    {
+        var isRefused = false;
+        using var history = Open(_ =>
+        {
+            if (isRefused)
+                throw new SqliteException("attempt to write a readonly database", 8);
+        });
+        Committed(history);
+        history.Dispose();
+        isRefused = true;
+        Assert.NotNull(history.Load("hall/desk"));
+        Assert.Null(history.Load("hall/other"));
+        Assert.Throws<HistoryException>(() => history.CountWaiting("light"));
+    }
+
+    [Fact]
+    public void Second_watch_in_the_same_folder_is_refused_while_the_first_runs()
+    {
+        using var second = Open();
+        using (var first = Open())
+        {
+            var story = Committed(first);
+            foreach (var use in (Action[])[() => second.Load("hall/desk"), () => second.Commit([story.Take()])])
+                Assert.Contains($"Another watch keeps its history in {_folder.PathOf("").TrimEnd('/')}", Assert.Throws<HistoryException>(use).Message, StringComparison.Ordinal);
+            using var reader = HistoryFolder.Open(_folder.PathOf(""));
+            Assert.NotEmpty(reader.Desks());
+        }
+
+        Assert.NotNull(second.Load("hall/desk"));
+    }
+
+    [Fact]
     public void File_that_somebody_else_has_locked_is_told_and_the_next_commit_tries_again()
     {
         using var history = Open();
@@ -123,11 +156,19 @@ public sealed class SqliteFaultTests : IDisposable
         {
             Run(other, "BEGIN IMMEDIATE");
             history.Commit([story.Take()]);
+            story.Move("input/1/fader", "-9.0 dB", "-8.0 dB");
+            history.Commit([story.Take()]); // not tried again at once
         }
 
         Assert.Equal(1, history.CountWaiting("light"));
         Assert.Contains("Changes of settings are not recorded; findings are.", Assert.Single(history.TakeNotices()), StringComparison.Ordinal);
         Assert.Empty(history.TakeNotices());
+        _clock.Advance(TimeSpan.FromSeconds(5));
+        story.Move("input/1/fader", "-8.0 dB", "-7.0 dB");
+        history.Commit([story.Take()]);
+        Assert.Equal("Changes of settings are recorded again; 2 were lost.", Assert.Single(history.TakeNotices()));
+        using var read = HistoryFolder.Open(_folder.PathOf(""));
+        Assert.Equal(["-9.0 dB", "-7.0 dB"], read.Changes(null, DateTimeOffset.MinValue, DateTimeOffset.MaxValue).Select(static one => one.Change.After));
     }
 
     [Fact]

@@ -42,11 +42,12 @@ internal sealed class RunningWatch : IAsyncDisposable
 
     public string Log => _log.ToString();
 
-    public static async Task<RunningWatch> Start(IPEndPoint? http = null, string? token = null, Func<IWatchHistory, IWatchHistory>? history = null)
+    public static async Task<RunningWatch> Start(IPEndPoint? http = null, string? token = null, Func<IWatchHistory, IWatchHistory>? history = null, Func<string, string>? edit = null)
     {
         var folder = new ScratchFolder();
         folder.Write("larch-48.desk.yaml", await File.ReadAllTextAsync(ShippedFiles.Desk));
-        var path = folder.Write("midwinter.plan.yaml", (await File.ReadAllTextAsync(ShippedFiles.Plan)).Replace("../desks/", "", StringComparison.Ordinal));
+        var text = (await File.ReadAllTextAsync(ShippedFiles.Plan)).Replace("../desks/", "", StringComparison.Ordinal);
+        var path = folder.Write("midwinter.plan.yaml", edit?.Invoke(text) ?? text);
         var plan = DemoShow.Compile();
         var desk = UdpVirtualDesk.Start(DemoShow.Desk(plan));
         var settings = new WatchSettings("here", [new DeskSettings("midwinter", path) { Address = desk.EndPoint.ToString(), Phase = Phase.Doors }])
@@ -55,6 +56,7 @@ internal sealed class RunningWatch : IAsyncDisposable
             ControlSocket = folder.PathOf("run/control.sock"),
             Http = http,
             HttpToken = token,
+            Messages = new IPEndPoint(IPAddress.Loopback, 0),
             Sinks = [new SinkSettings { Name = "light", Kind = "log" }],
         };
         var watch = new RunningWatch(folder, plan, desk, settings);
@@ -72,6 +74,7 @@ internal sealed class RunningWatch : IAsyncDisposable
             MakeSink = (_, _) => ValueTask.FromResult(new SinkOffer(Sink, [])),
             Notifier = Notifier,
             TakesSignals = false,
+            IsClockSynchronised = static () => true,
         };
         Host = await WatchHost.Build(Settings, [(source, source.Read().Plan!)], outside);
         await Host.Start(_limit.Token);

@@ -43,7 +43,7 @@ public sealed class ServiceProcessTests : IDisposable
             Signal(watch, "HUP");
             await Until("RELOADING=1\nMONOTONIC_USEC=");
             await Until("READY=1");
-            await Until("STATUS=1 of 1 desks followed; 0 findings, 0 urgent; ");
+            await Until("STATUS=1 of 1 desks followed; ");
             Signal(watch, "TERM");
             await Until("STOPPING=1");
             await watch.WaitForExitAsync(_limit.Token);
@@ -56,7 +56,7 @@ public sealed class ServiceProcessTests : IDisposable
 
         Assert.Equal((0, ""), (watch.ExitCode, await errors));
         // JOURNAL_STREAM is set, so each line has its severity (sd-daemon(3)) and no time.
-        Assert.All((await log).Split('\n', StringSplitOptions.RemoveEmptyEntries), line => Assert.Matches("^<[2-7]>[A-Z/]", line));
+        Assert.All((await log).Split('\n', StringSplitOptions.RemoveEmptyEntries), line => Assert.Matches("^<[2-7]>[^<0-9]", line));
     }
 
     [Fact]

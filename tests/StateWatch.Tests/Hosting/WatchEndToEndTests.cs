@@ -1,3 +1,4 @@
+using System.Net.Sockets;
 using StateWatch.Core.Findings;
 using StateWatch.History;
 using StateWatch.Tests.Links;
@@ -102,6 +103,19 @@ public sealed class WatchEndToEndTests
         history.Fails = false;
         watch.Set(path, before);
         await watch.Until(report => report is { ExitCode: 0, History.IsFailing: false, Own.Count: 0 });
+    }
+
+    [Fact]
+    public async Task Message_of_the_plan_begins_a_phase_and_anything_else_does_nothing()
+    {
+        await using var watch = await RunningWatch.Start(edit: text => text.Replace("  show:       { guarded:", "  show:       { message: /hall/show, guarded:", StringComparison.Ordinal));
+        await watch.Until(report => report.ExitCode == 0);
+        using var sender = new UdpClient(AddressFamily.InterNetwork);
+        // OSC 1.0: an address pattern, padded with zeros to a multiple of four, then the type tags "," and what they announce.
+        foreach (var datagram in (byte[][])[[], "garbage"u8.ToArray(), "/hall/shoo\0\0,\0\0\0"u8.ToArray(), "#bundle\0"u8.ToArray(), "/hall/show\0\0,\0\0\0"u8.ToArray()])
+            await sender.SendAsync(datagram, watch.Host.Service.Messages!.EndPoint, TestContext.Current.CancellationToken);
+        await watch.Until(report => report.Desks[0].Phase == "show");
+        Assert.Contains("phase for here/midwinter by message: show from now on", watch.Log, StringComparison.Ordinal);
     }
 
     private sealed class FailingHistory(IWatchHistory inner) : IWatchHistory

@@ -20,19 +20,15 @@ internal sealed class MqttConnection : IAsyncDisposable
     private readonly MqttBroker _broker;
     private readonly MqttTopics _topics;
     private readonly SinkGuard _guard;
-    private readonly IMqttClient _client = new MqttClientFactory().CreateMqttClient();
+    private IMqttClient? _client;
 
-    public MqttConnection(MqttBroker broker, MqttTopics topics, SinkGuard guard)
-    {
-        (_broker, _topics, _guard) = (broker, topics, guard);
-        _client.ApplicationMessageReceivedAsync += Receive;
-    }
+    public MqttConnection(MqttBroker broker, MqttTopics topics, SinkGuard guard) => (_broker, _topics, _guard) = (broker, topics, guard);
 
     /// <summary>Gets the topic of each finding that the broker has retained, on a thread of the connection.</summary>
     public Action<string>? Retained { get; set; }
 
     /// <summary>Whether it stands.</summary>
-    public bool IsConnected => _client.IsConnected;
+    public bool IsConnected => _client?.IsConnected == true;
 
     /// <summary>Makes it, says that we are there, and asks for what is retained.</summary>
     /// <exception cref="LinkException">It cannot be made.</exception>
@@ -40,6 +36,10 @@ internal sealed class MqttConnection : IAsyncDisposable
     {
         var addresses = await _guard.Resolve(_broker.Host, _broker.Port, cancel);
         var address = addresses.FirstOrDefault(static one => one.AddressFamily == AddressFamily.InterNetwork) ?? addresses[0];
+        // A client whose connection broke may still be busy with that, and lets nobody connect meanwhile.
+        Drop();
+        _client = new MqttClientFactory().CreateMqttClient();
+        _client.ApplicationMessageReceivedAsync += Receive;
         try
         {
             var result = await _client.ConnectAsync(Options(new IPEndPoint(address, _broker.Port)), cancel);
@@ -64,7 +64,7 @@ internal sealed class MqttConnection : IAsyncDisposable
             message = message.WithContentType(AlertPayload.MediaType).WithPayloadFormatIndicator(MqttPayloadFormatIndicator.CharacterData);
         try
         {
-            var result = await _client.PublishAsync(message.Build(), cancel);
+            var result = await _client!.PublishAsync(message.Build(), cancel);
             if (!result.IsSuccess)
                 throw Fault($"cannot publish on {topic}", Words(result.ReasonCode.ToString(), result.ReasonString), "see whether the broker lets this user write there");
         }
@@ -80,7 +80,7 @@ internal sealed class MqttConnection : IAsyncDisposable
         using var limit = new CancellationTokenSource(TimeSpan.FromSeconds(2));
         try
         {
-            if (_client.IsConnected)
+            if (_client is { IsConnected: true })
             {
                 await Publish(_topics.Status, System.Text.Encoding.UTF8.GetBytes(Offline), isRetained: true, limit.Token);
                 await _client.DisconnectAsync(new MqttClientDisconnectOptions(), limit.Token);
@@ -91,7 +91,13 @@ internal sealed class MqttConnection : IAsyncDisposable
             // The last will says it.
         }
 
-        _client.Dispose();
+        Drop();
+    }
+
+    private void Drop()
+    {
+        _client?.Dispose();
+        _client = null;
     }
 
     private MqttClientOptions Options(IPEndPoint receiver)
@@ -127,9 +133,9 @@ internal sealed class MqttConnection : IAsyncDisposable
     {
         try
         {
-            await _client.SubscribeAsync(_topics.AllFindings, MqttQualityOfServiceLevel.AtMostOnce, cancel);
+            await _client!.SubscribeAsync(_topics.AllFindings, MqttQualityOfServiceLevel.AtMostOnce, cancel);
         }
-        catch (Exception problem) when (IsOfNetwork(problem) && _client.IsConnected)
+        catch (Exception problem) when (IsOfNetwork(problem) && IsConnected)
         {
             // Refused.
         }

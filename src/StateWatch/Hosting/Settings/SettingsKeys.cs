@@ -22,6 +22,7 @@ internal static class SettingsKeys
         new("history:days", new WholeForm(1, 36_500, "days"), "How long the history is kept. What still stands or waits for a sink is kept whatever this says.") { Default = "90" },
         new("history:megabytes", new WholeForm(1, 1_000_000, "MB"), "How large it may be.") { Default = "1,000" },
         new("history:freeMegabytes", new WholeForm(0, 1_000_000, "MB"), "How much of the disk it leaves free.") { Default = "500" },
+        new("history:connectionFile", File, "File with how to reach a PostgreSQL server that keeps the history instead, for many sites: `Host=db.example;Database=statewatch;Username=watch;Password=…`. Size and disk are that server's business.") { Default = "files in `state`" },
         new("sinks:*", new NameForm(), "Somebody who is told, by name."),
         new("sinks:*:kind", new ChoiceForm("log", "osc", "webhook", "mqtt"), "How. Required."),
         new("sinks:*:names", new ChoiceForm("show", "hide"), "webhook, mqtt: whether people's names may be in what is sent.") { Default = "`names` above" },

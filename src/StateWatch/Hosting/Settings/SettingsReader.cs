@@ -62,6 +62,7 @@ internal sealed class SettingsReader
                 MostMegabytes = Number(_document.History.Megabytes, 1000),
                 LeastFreeMegabytes = Number(_document.History.FreeMegabytes, 500),
             },
+            HistoryConnection = Connection(),
             ControlSocket = Whole("control", _document.Control) ?? Path.GetFullPath(_folders.Socket),
             Http = http,
             HttpToken = Token(http),
@@ -139,6 +140,28 @@ internal sealed class SettingsReader
         catch (Exception problem) when (problem is IOException or UnauthorizedAccessException)
         {
             Add("http:tokenFile", $"{file} cannot be read ({problem.Message}); put a token there that this user may read");
+        }
+
+        return null;
+    }
+
+    private string? Connection()
+    {
+        if (_document.History.ConnectionFile is not { } file)
+            return null;
+        try
+        {
+            var connection = File.ReadAllText(Whole("history:connectionFile", file)!).Trim();
+            new PostgresServerPlace(connection).Dispose();
+            return connection;
+        }
+        catch (HistoryException problem)
+        {
+            Add("history:connectionFile", problem.Message.TrimEnd('.'));
+        }
+        catch (Exception problem) when (problem is IOException or UnauthorizedAccessException)
+        {
+            Add("history:connectionFile", $"{file} cannot be read ({problem.Message}); put there how to reach the server, in a file that this user may read");
         }
 
         return null;

@@ -63,6 +63,8 @@ internal sealed class HistoryDocument
     public string? Megabytes { get; set; }
 
     public string? FreeMegabytes { get; set; }
+
+    public string? ConnectionFile { get; set; }
 }
 
 /// <summary>Where the log goes, as written.</summary>

@@ -28,6 +28,9 @@ internal sealed record WatchSettings(string Site, IReadOnlyList<DeskSettings> De
     /// <summary>What is kept of the history, and where.</summary>
     public required HistoryOptions History { get; init; }
 
+    /// <summary>How to reach the PostgreSQL server that keeps the history instead of files, with its password, or null.</summary>
+    public string? HistoryConnection { get; init; }
+
     /// <summary>Who is told.</summary>
     public IReadOnlyList<SinkSettings> Sinks { get; init; } = [];
 

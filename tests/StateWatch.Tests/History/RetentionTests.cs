@@ -1,0 +1,112 @@
+using StateWatch.Core.Auditing;
+using StateWatch.Core.Watching;
+using StateWatch.History;
+using StateWatch.Tests.Support;
+
+namespace StateWatch.Tests.History;
+
+/// <summary>What is removed when the history is too large or the disk too full, and what never is.</summary>
+public sealed class RetentionTests : IDisposable
+{
+    private readonly ScratchFolder _folder = new();
+
+    public void Dispose() => _folder.Dispose();
+
+    [Theory]
+    [InlineData(1000, 100, 600, 500, 1000)] // small, and room enough
+    [InlineData(1000, 1500, 600, 500, 1000)] // too large
+    [InlineData(1000, 800, 400, 500, 700)] // 100 MB more must be free
+    [InlineData(1000, 50, 0, 500, 0)] // even without any history the disk is too full
+    [InlineData(1000, 1500, 400, 500, 1000)] // both: the lesser
+    public void Limits_follow_from_size_and_free_disk(int most, long size, long free, int least, long allowed) =>
+        Assert.Equal(allowed * 1_000_000, Retention.Allowed(size * 1_000_000, free * 1_000_000, new HistoryOptions("x") { MostMegabytes = most, LeastFreeMegabytes = least }));
+
+    [Fact]
+    public void Too_large_a_history_loses_its_oldest_observations_first()
+    {
+        using var history = new SqliteHistory(new HistoryOptions(_folder.PathOf("")) { MostMegabytes = 1, LeastFreeMegabytes = 0 }, TimeProvider.System);
+        var story = Filled(history, 30_000);
+        var told = history.Tidy(story.Now.Wall);
+        Assert.Contains("oldest besides were removed, since the history was too large or the disk too full", told, StringComparison.Ordinal);
+        Assert.True(Size() <= 1_000_000, told);
+        using var read = HistoryFolder.Open(_folder.PathOf(""));
+        var left = read.Changes(null, DateTimeOffset.MinValue, DateTimeOffset.MaxValue);
+        Assert.InRange(left.Count, 1, 25_000);
+        Assert.Equal("input/1/fader", left[^1].Change.Setting); // the newest is there
+        Assert.Equal(left[^1].Change.At, story.Now.Wall);
+        Assert.NotEmpty(read.Events(null, DateTimeOffset.MaxValue));
+        Assert.Equal(1, history.CountWaiting("light"));
+    }
+
+    [Fact]
+    public void Full_disk_takes_everything_but_what_stands_and_what_waits()
+    {
+        using var history = new SqliteHistory(new HistoryOptions(_folder.PathOf("")) { LeastFreeMegabytes = 500 }, TimeProvider.System, freeBytes: static _ => 0);
+        var story = Filled(history, 2000);
+        Assert.Contains("what is left stands, or waits for a sink, and is kept", history.Tidy(story.Now.Wall), StringComparison.Ordinal);
+        using var read = HistoryFolder.Open(_folder.PathOf(""));
+        Assert.Empty(read.Changes(null, DateTimeOffset.MinValue, DateTimeOffset.MaxValue));
+        Assert.Empty(read.ShowEvents(null, DateTimeOffset.MaxValue));
+        Assert.All(read.Events(null, DateTimeOffset.MaxValue), line => Assert.Equal(story.KeyOf(0), line.Key));
+        Assert.NotEmpty(read.Events(null, DateTimeOffset.MaxValue));
+        Assert.Equal((1, 0), (history.CountWaiting("light"), history.CountWaiting("phone")));
+        Assert.NotEmpty(history.Load("hall/desk")!.Ledger.Findings);
+    }
+
+    [Fact]
+    public void Room_enough_removes_nothing()
+    {
+        using var history = new SqliteHistory(new HistoryOptions(_folder.PathOf("")) { LeastFreeMegabytes = 500 }, TimeProvider.System, freeBytes: static _ => 501_000_000);
+        var story = Filled(history, 2000);
+        Assert.Contains("nothing had to be removed", history.Tidy(story.Now.Wall), StringComparison.Ordinal);
+        using var read = HistoryFolder.Open(_folder.PathOf(""));
+        Assert.Equal(2003, read.Changes(null, DateTimeOffset.MinValue, DateTimeOffset.MaxValue).Count);
+    }
+
+    [Fact]
+    public void Commits_go_on_while_it_tidies()
+    {
+        using var history = new SqliteHistory(new HistoryOptions(_folder.PathOf("")) { MostMegabytes = 1, LeastFreeMegabytes = 0 }, TimeProvider.System);
+        var story = Filled(history, 30_000);
+        var tidying = Task.Run(() => history.Tidy(story.Now.Wall), TestContext.Current.CancellationToken);
+        var commits = 0;
+        while (!tidying.IsCompleted)
+        {
+            story.Move("input/2/fader", "-10.0 dB", "-9.0 dB");
+            story.Wait(1);
+            history.Commit([story.Take()]);
+            commits++;
+        }
+
+        Assert.True(commits > 0 && tidying.IsCompletedSuccessfully);
+        using var read = HistoryFolder.Open(_folder.PathOf(""));
+        Assert.Contains(read.Changes(null, DateTimeOffset.MinValue, DateTimeOffset.MaxValue), static one => one.Change.Setting == "input/2/fader");
+    }
+
+    // One finding stands and waits for the light; another came and went; a fader was ridden.
+    private static DeskStory Filled(SqliteHistory history, int moves)
+    {
+        var story = new DeskStory();
+        story.Drift(0, Severity.Urgent);
+        story.Drift(1);
+        story.Wait(10);
+        story.Match(1);
+        story.Wait(100);
+        story.Tell(ShowEventKind.PhaseBegan, "show");
+        history.Commit([story.Take()]);
+        history.Delivered("light", [.. history.Waiting("light", 10).Where(waiting => waiting.Alert.Told.Key != story.KeyOf(0)).Select(static waiting => waiting.Row)]);
+        history.Delivered("phone", [.. history.Waiting("phone", 10).Select(static waiting => waiting.Row)]);
+        for (var move = 0; move < moves; move++)
+        {
+            story.Wait(0.5);
+            story.Move("input/1/fader", "-10.0 dB", "-9.0 dB");
+            if (move % 1000 == 999)
+                history.Commit([story.Take()]);
+        }
+
+        history.Commit([story.Take()]);
+        return story;
+    }
+
+    private long Size() => new DirectoryInfo(_folder.PathOf("")).GetFiles("*.db*").Sum(static file => file.Length);
+}
