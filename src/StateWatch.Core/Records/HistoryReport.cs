@@ -50,6 +50,9 @@ public sealed record HistoryQuestion(DateTimeOffset At, string Place, string? De
 {
     /// <summary>The show whose time it is, or null.</summary>
     public ShowPeriod? Show { get; init; }
+
+    /// <summary>Whether a show was asked for and none is recorded, so that the time is the last day of the record.</summary>
+    public bool IsWithoutShow { get; init; }
 }
 
 /// <summary>How one show went.</summary>

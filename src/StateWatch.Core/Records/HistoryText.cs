@@ -38,6 +38,8 @@ public sealed class HistoryText
             _page.Add($"Shows of {about} in {question.Place}, from {Whole(from)} to {Whole(to)}");
         else if (question.Show is { } show)
             _page.Add($"{show.Show}, {about}: {Whole(from)} to {Local(to, "HH:mm:ss")} ({HistoryWords.Of(to - from)}{(show.Ended is null ? ", still going on" : show.IsEndSeen ? "" : ", its end was not recorded")})");
+        else if (question.IsWithoutShow)
+            _page.Add($"{about}: no show is recorded, so this is the last day of the record, {Whole(from)} to {Whole(to)}");
         else
             _page.Add($"{about}: {Whole(from)} to {Whole(to)} ({HistoryWords.Of(to - from)})");
         if (question.Parts.HasFlag(HistoryParts.Findings))

@@ -21,7 +21,8 @@ internal static class HistoryAnswer
         var journal = reader.ShowEvents(desk, time.To ?? DateTimeOffset.MaxValue);
         ShowPeriod? show = null;
         TimeStretch asked;
-        if (time is (null, null) && parts != HistoryParts.Shows)
+        var isOfShow = time is (null, null) && parts != HistoryParts.Shows;
+        if (isOfShow)
         {
             show = LastShow(reader, desk, journal, now);
             asked = show is null ? LastDay(reader, desk, journal, now) : new TimeStretch(show.Began, show.Ended ?? (now > show.Began ? now : show.Began + JustAfter));
@@ -44,7 +45,7 @@ internal static class HistoryAnswer
             reader.Events(desk, asked.To),
             reader.Announcements(desk, DateTimeOffset.MinValue, asked.To),
             reader.Findings(desk));
-        return HistoryReport.Of(new HistoryQuestion(now, reader.Place, desk, asked, parts) { Show = show }, lines);
+        return HistoryReport.Of(new HistoryQuestion(now, reader.Place, desk, asked, parts) { Show = show, IsWithoutShow = isOfShow && show is null }, lines);
     }
 
     private static ShowPeriod? LastShow(HistoryReader reader, string? desk, IReadOnlyList<RecordedShowEvent> journal, DateTimeOffset now)

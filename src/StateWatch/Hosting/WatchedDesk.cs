@@ -76,6 +76,13 @@ internal sealed class WatchedDesk : IDisposable
         {
             fault = problem.Message;
         }
+#pragma warning disable CA1031 // A plan that makes the program fail is no reason to end the watch of the one before.
+        catch (Exception problem)
+#pragma warning restore CA1031
+        {
+            _log.RoundFailed(problem);
+            fault = $"reading it failed ({problem.GetType().Name}); that is a fault of the program, please report it with the plan";
+        }
 
         if (plan is null)
         {

@@ -85,7 +85,7 @@ public sealed class HistoryCommandTests : IDisposable
 
         var (exitCode, output, _) = await Run();
         Assert.Equal(0, exitCode);
-        Assert.StartsWith("all desks: ", output, StringComparison.Ordinal);
+        Assert.StartsWith("all desks: no show is recorded, so this is the last day of the record, ", output, StringComparison.Ordinal);
         Assert.Contains("input/1 is muted (stands for", output, StringComparison.Ordinal);
     }
 

@@ -32,7 +32,11 @@ public sealed class StoredJsonTests
     {
         var record = new FindingRecord("hall/desk/x:y")
         {
-            Check = new WatchedCheck("x:y", TimerClass.Structural), Condition = Condition.Clearing, Holds = Holds.Shelved | Holds.Damped, Severity = Severity.Urgent, Restlessness = double.PositiveInfinity,
+            Check = new WatchedCheck("x:y", TimerClass.Structural),
+            Condition = Condition.Clearing,
+            Holds = Holds.Shelved | Holds.Damped,
+            Severity = Severity.Urgent,
+            Restlessness = double.PositiveInfinity,
         };
         var text = JsonSerializer.Serialize(record, StoredJson.Default.FindingRecord);
         foreach (var part in (string[])["\"timers\":\"Structural\"", "\"condition\":\"Clearing\"", "\"holds\":\"Shelved, Damped\"", "\"severity\":\"Urgent\"", "\"restlessness\":\"Infinity\""])
