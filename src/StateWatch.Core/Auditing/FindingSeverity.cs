@@ -9,13 +9,17 @@ namespace StateWatch.Core.Auditing;
 internal static class FindingSeverity
 {
     /// <summary>The severity of a check that is violated. Allocates nothing.</summary>
-    public static Severity Of(AuditFacts facts, RuleCheck check, DeskState state)
+    /// <param name="facts">What rules look up.</param>
+    /// <param name="check">The check.</param>
+    /// <param name="state">The state.</param>
+    /// <param name="isLasting">Whether it is known to last, so that it is no moment's doing.</param>
+    public static Severity Of(AuditFacts facts, RuleCheck check, DeskState state, bool isLasting = false)
     {
         var phase = facts.Plan.Phase;
         var setting = facts.Profile.Settings[check.Subject];
         var settingClass = setting.Kind.Class;
         var severity = check is DriftCheck ? DriftSeverities.Of(settingClass).In(phase) : check.Rule.Severity.In(phase);
-        if (phase == Phase.Show && severity > Severity.Notice && check.MayBeMomentary(state))
+        if (!isLasting && phase == Phase.Show && severity > Severity.Notice && check.MayBeMomentary(state))
             severity = Severity.Notice;
         if (severity > Severity.Silent && check.Most(state) is var most && severity > most)
             severity = most;

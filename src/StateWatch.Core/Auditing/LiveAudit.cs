@@ -74,8 +74,15 @@ public sealed class LiveAudit
     /// <summary>How long a check must be violated before a watch tells it, where the plan says so; null for what its kind of setting needs.</summary>
     public TimeSpan? OnDelayOf(int check) => _checks[check].OnDelay;
 
+    /// <summary>How long a check must be kept again before a watch clears it; null for what its kind of setting needs.</summary>
+    public TimeSpan? OffDelayOf(int check) => _checks[check].OffDelay;
+
     /// <summary>How urgently a check is told; silent when it is not: not violated, explained by an earlier one, or of no weight in this phase.</summary>
     public Severity SeverityOf(int check) => _standings.SeverityOf(check);
+
+    /// <summary>How urgently a check that is told would be told if it lasts, where people do in a show for a moment what it finds.</summary>
+    public Severity LastingSeverityOf(int check) =>
+        _state is not null && SeverityOf(check) > Severity.Silent ? FindingSeverity.Of(_checks.Facts, _checks[check], _state, isLasting: true) : SeverityOf(check);
 
     /// <summary>The severity of one of <see cref="Reports"/> before the last judgement.</summary>
     public Severity SeverityBefore(int check) => _standings.SeverityBefore(check);

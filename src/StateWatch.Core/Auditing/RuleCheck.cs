@@ -88,6 +88,9 @@ public abstract class RuleCheck(RuleInfo rule, int subject, int[] inputs)
     /// <summary>How long it must last before a watch tells it, where the plan says so; null for what its kind of setting needs.</summary>
     public virtual TimeSpan? OnDelay => null;
 
+    /// <summary>How long it must be kept again before a watch clears it; null for what its kind of setting needs. What many levels add up to crosses its edge often.</summary>
+    public virtual TimeSpan? OffDelay => null;
+
     /// <summary>Whether the rule is violated. Called only when every input is fresh; allocates nothing.</summary>
     public abstract bool IsViolated(DeskState state);
 

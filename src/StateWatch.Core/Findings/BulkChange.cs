@@ -88,6 +88,22 @@ internal sealed class BulkChange(LedgerBook book, Conditions conditions)
             book.Touch(Root);
     }
 
+    /// <summary>Lets the root weigh as much as the gravest of its members that are off plan: another phase may have made them worse.</summary>
+    public void Weigh()
+    {
+        if (Root.Condition != Condition.Active)
+            return;
+        var gravest = Root.Severity;
+        foreach (var member in Members)
+        {
+            if (member.Condition != Condition.Normal && member.LastDrift.Severity > gravest)
+                gravest = member.LastDrift.Severity;
+        }
+
+        if (gravest > Root.Severity)
+            conditions.Read(Root, Reading.Drift(gravest));
+    }
+
     /// <summary>Closes the root when most of its members are back; the rest is told in one digest.</summary>
     public void CloseWhenMostAreBack()
     {

@@ -65,12 +65,12 @@ internal sealed class Conditions(LedgerBook book, Damping damping)
 
         (finding.ClosedAt, finding.ClosedFor) = (book.Now.Clock, reason);
         finding.IsLatched = finding.Check.IsLatching && finding.Acknowledgement is null && reason == CloseReason.Recovered;
-        // What a cue brings about within its time to settle is what was meant.
+        // What a cue brings about within its time to settle is what was meant; and what another phase or plan does not call wrong never came and went.
         var isSettling = book.Settles(finding.Key);
         for (var sink = 0; sink < finding.Sinks.Length; sink++)
         {
             ref var standing = ref finding.Sinks[sink];
-            if (standing.Offered.Episode == finding.Episode || isSettling)
+            if (standing.Offered.Episode == finding.Episode || isSettling || reason != CloseReason.Recovered || finding.Severity < book.Sinks[sink].Least)
                 continue;
             if (standing.Passed == 0 || standing.PassedEpisode != finding.Episode)
                 standing.Passed++;

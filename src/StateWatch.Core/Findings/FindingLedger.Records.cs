@@ -11,7 +11,7 @@ public sealed partial class FindingLedger
     /// did not. A time of day before that of the record cannot tell; then shelves, acknowledgements and windows are over, since nobody knows whether they are.
     /// </param>
     /// <exception cref="ArgumentException">Two checks have one id, or two sinks one name.</exception>
-    public static FindingLedger Restore(LedgerRecord record, IReadOnlyList<WatchedCheck> checks, IReadOnlyList<string> sinks, Moment now)
+    public static FindingLedger Restore(LedgerRecord record, IReadOnlyList<WatchedCheck> checks, IReadOnlyList<LedgerSink> sinks, Moment now)
     {
         var away = now.Wall - record.Ledger.At.Wall;
         var isKnown = away >= TimeSpan.Zero;

@@ -19,12 +19,12 @@ public sealed partial class FindingLedger
     /// <summary>An empty ledger. Call <see cref="Start"/> next.</summary>
     /// <param name="desk">site/desk: the first part of every key.</param>
     /// <param name="checks">What is watched; it goes by its number in this list.</param>
-    /// <param name="sinks">Names of those who are told.</param>
+    /// <param name="sinks">Those who are told.</param>
     /// <param name="now">The moment.</param>
     /// <exception cref="ArgumentException">Two checks have one id, or two sinks one name.</exception>
-    public FindingLedger(string desk, IReadOnlyList<WatchedCheck> checks, IReadOnlyList<string> sinks, Moment now)
+    public FindingLedger(string desk, IReadOnlyList<WatchedCheck> checks, IReadOnlyList<LedgerSink> sinks, Moment now)
     {
-        if (sinks.Distinct(StringComparer.Ordinal).Count() != sinks.Count)
+        if (sinks.DistinctBy(static sink => sink.Name, StringComparer.Ordinal).Count() != sinks.Count)
             throw new ArgumentException("two sinks have one name", nameof(sinks));
         _book = new LedgerBook(desk) { Now = now };
         foreach (var sink in sinks)
@@ -231,7 +231,11 @@ public sealed partial class FindingLedger
     private void Tell()
     {
         if (_view.Counts)
+        {
+            _bulk.Weigh();
             _bulk.CloseWhenMostAreBack();
+        }
+
         if (_book.Touched.Count > 0 || _telling.IsAnyDigestDue())
             _telling.Reconcile();
         _book.JudgedAnew = CloseReason.Recovered;

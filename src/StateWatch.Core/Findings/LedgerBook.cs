@@ -1,3 +1,5 @@
+using StateWatch.Core.Auditing;
+
 namespace StateWatch.Core.Findings;
 
 /// <summary>What all parts of the ledger share: the findings, the moment, what was touched in it, and what came out.</summary>
@@ -136,9 +138,12 @@ internal sealed class LedgerBook(string desk)
 }
 
 /// <summary>One sink.</summary>
-internal sealed class SinkState(string name)
+internal sealed class SinkState(LedgerSink sink)
 {
-    public string Name { get; } = name;
+    public string Name { get; } = sink.Name;
+
+    /// <summary>What matters less is not told there.</summary>
+    public Severity Least { get; } = sink.Least;
 
     public bool IsUp { get; set; } = true;
 

@@ -21,6 +21,15 @@ public static class LedgerNumbers
     /// <summary>A connection, group or insert back on plan is cleared after so long. Proposal, tuned by simulation.</summary>
     public static readonly TimeSpan StructuralOff = TimeSpan.FromSeconds(5);
 
+    /// <summary>A ratio, which many faders add up to, is raised after so long. Proposal, tuned by simulation.</summary>
+    public static readonly TimeSpan ComputedOn = TimeSpan.FromSeconds(10);
+
+    /// <summary>A ratio or margin, which many faders add up to, is cleared after so long. Proposal, tuned by simulation.</summary>
+    public static readonly TimeSpan ComputedOff = TimeSpan.FromSeconds(30);
+
+    /// <summary>What people do for a moment in a show counts in full after so long. Proposal, tuned by simulation.</summary>
+    public static readonly TimeSpan MomentaryFor = TimeSpan.FromSeconds(60);
+
     /// <summary>What drifts again within so long of being cleared goes on with the same episode. Proposal, tuned by simulation.</summary>
     public static readonly TimeSpan ReopenWithin = TimeSpan.FromSeconds(60);
 

@@ -116,6 +116,8 @@ internal sealed class Telling(LedgerBook book, BulkChange bulk)
     {
         ref var standing = ref finding.Sinks[sink];
         var level = finding.Level;
+        if (level.IsOpen && level.Severity < book.Sinks[sink].Least)
+            level = level with { Kind = LevelKind.None };
         if (standing.Offered.IsOpen && standing.Offered.Episode != level.Episode)
             Send(finding, sink, new Level(LevelKind.None, standing.Offered.Severity, standing.Offered.Episode, finding.FirstTransition - 1));
         var isNew = !level.Says(standing.Offered) || (level.Kind == LevelKind.Unstable && level.Transition != standing.Offered.Transition);

@@ -49,11 +49,11 @@ public sealed partial class DeskWatch : IDisposable
     /// <param name="desk">site/desk.</param>
     /// <param name="plan">The plan; it has no faults.</param>
     /// <param name="reader">The link. Its clock rules everything.</param>
-    /// <param name="sinks">Names of those who are told.</param>
+    /// <param name="sinks">Those who are told.</param>
     /// <param name="stored">What was stored of the desk, or null.</param>
     /// <param name="phase">The phase to begin with; null for the one that was stored, or that the plan says for sweeps.</param>
     /// <exception cref="ArgumentException">Two sinks have one name.</exception>
-    public DeskWatch(string desk, WatchedPlan plan, IDeskReader reader, IReadOnlyList<string> sinks, StoredDesk? stored, Phase? phase = null)
+    public DeskWatch(string desk, WatchedPlan plan, IDeskReader reader, IReadOnlyList<LedgerSink> sinks, StoredDesk? stored, Phase? phase = null)
     {
         (Desk, _plan, _schedule) = (desk, plan, ShowSchedule.Of(plan.Document));
         _link = new SteppedLink(reader);
@@ -112,6 +112,7 @@ public sealed partial class DeskWatch : IDisposable
         now = _link.Now;
         _journal.Note(_follower.Batch.Changed);
         HandIn(now);
+        _readings.Elapse(now);
         _ledger.Advance(now);
         CollectOutputs();
         if (_link.FirstReceived != 0)

@@ -23,9 +23,9 @@ public sealed class SelfWatch : ISelfReport
     /// <summary>Begins it, with what is stored or with nothing.</summary>
     /// <param name="site">The site.</param>
     /// <param name="clock">The clock.</param>
-    /// <param name="sinks">Names of those who are told.</param>
+    /// <param name="sinks">Those who are told.</param>
     /// <param name="stored">What was stored of it. What is not reported anew is over.</param>
-    public SelfWatch(string site, TimeProvider clock, IReadOnlyList<string> sinks, StoredDesk? stored)
+    public SelfWatch(string site, TimeProvider clock, IReadOnlyList<LedgerSink> sinks, StoredDesk? stored)
     {
         (Desk, _clock, _since) = (DeskOf(site), clock, clock.GetUtcNow());
         _words = new WatchWords(stored?.Words);

@@ -26,7 +26,10 @@ public sealed record Happening(DateTime At, string Say, Origin Place)
     /// <summary>Settings with their new values.</summary>
     public IReadOnlyList<(int Setting, SettingValue Value)> Set { get; init; } = [];
 
-    /// <summary>How long the changes take: levels glide, everything else comes piece by piece.</summary>
+    /// <summary>A cue of the plan that the desk recalls, <c>none</c> for the plan without one; null for neither.</summary>
+    public string? Recall { get; init; }
+
+    /// <summary>How long the levels glide; everything else changes at once, as in a recall with a fade.</summary>
     public TimeSpan Over { get; init; }
 
     /// <summary>Settings that get the values back that they had when the scenario began.</summary>

@@ -22,7 +22,8 @@ public static class ScenarioKeys
         new KeyInfo("at", new TextShape(Clock), "\"10:42:30\"", "When, by the clock where the show is.") { Required = true },
         new KeyInfo("say", TextShape.Any, "Somebody leaned on the desk", "What somebody did, in plain words."),
         new KeyInfo("set", new SettingsShape(null, least: 1), "{ desk/oscillator: on }", "Setting paths of the desk profile and their new values."),
-        new KeyInfo("over", new TextShape(Span), "12 s", "How long that takes: levels glide, everything else comes piece by piece.") { Default = "0 s" },
+        new KeyInfo("recall", TextShape.Filled, "none", "A cue of the plan that the desk recalls: every setting that the plan speaks of is as planned there. none: the plan without a cue."),
+        new KeyInfo("over", new TextShape(Span), "12 s", "How long the levels glide; everything else changes at once, as in a recall with a fade.") { Default = "0 s" },
         new KeyInfo("put-back", new ListShape(TextShape.Filled, single: true), "desk/oscillator", "Setting paths that get back what they were when the scenario began."),
         new KeyInfo("ride", new TableShape(Ride), "{ settings: [input/9-16/fader], per-minute: 40, for: 75 min }", "Hands that ride levels from then on."),
         new KeyInfo("silent", new TextShape(Span), "25 s", "How long the desk answers nothing, as after its power was lost."),
@@ -33,7 +34,7 @@ public static class ScenarioKeys
 
     /// <summary>Something that must be told.</summary>
     public static KeyTable Told { get; } = new("told line", "Something that the watch must tell.",
-        new KeyInfo("finding", TextShape.Filled, "oscillator-on:desk/oscillator", "The finding's id, rule:subject.") { Required = true },
+        new KeyInfo("finding", TextShape.Filled, "oscillator-on:desk/oscillator", "The finding's id, rule:subject; digest for a digest, which is raised.") { Required = true },
         new KeyInfo("raised", new TextShape(Clock), "\"10:42:30\"", "When it must be told, at the earliest."),
         new KeyInfo("cleared", new TextShape(Clock), "\"10:50\"", "When it must be told that it is over, at the earliest."),
         new KeyInfo("within", new TextShape(Span), "10 s", "How much later it may be.") { Default = "10 s" });

@@ -14,6 +14,9 @@ public sealed class ScenarioReader
     /// <summary>The format line that is read.</summary>
     public const string Format = "statewatch/scenario/1";
 
+    /// <summary>Stands for a digest among the findings that must be told.</summary>
+    public const string Digest = "digest";
+
     private static readonly TimeSpan Longest = TimeSpan.FromHours(24);
 
     private readonly PlanDocument _plan;
@@ -95,6 +98,7 @@ public sealed class ScenarioReader
         var happening = new Happening(at, reader.Scalar("say")?.Text ?? "", reader.Map.At)
         {
             Set = changes,
+            Recall = ReadCue(reader.Scalar("recall")),
             Over = ReadSpan(reader.Scalar("over")),
             PutBack = ReadPaths(reader.Items("put-back")),
             Ride = reader.Mapping("ride") is { } ride ? ReadRide(new MapReader(ride, ScenarioKeys.Ride, _diagnostics)) : null,
@@ -127,8 +131,8 @@ public sealed class ScenarioReader
     private ToldLine ReadTold(MapReader reader)
     {
         var finding = reader.RequireScalar("finding");
-        if (finding is not null && finding.Text.IndexOf(':', StringComparison.Ordinal) <= 0)
-            _diagnostics.Add(IncidentCodes.BadFindingId, finding.At, $"'{finding.Text}' is not a finding id", "write rule:subject, such as \"oscillator-on:desk/oscillator\"");
+        if (finding is not null && finding.Text != Digest && finding.Text.IndexOf(':', StringComparison.Ordinal) <= 0)
+            _diagnostics.Add(IncidentCodes.BadFindingId, finding.At, $"'{finding.Text}' is not a finding id", "write rule:subject, such as \"oscillator-on:desk/oscillator\", or digest");
         var (raised, cleared) = (ReadTime(reader.Scalar("raised")), ReadTime(reader.Scalar("cleared")));
         if (raised is null && cleared is null)
             _diagnostics.Add(DocumentCodes.MissingKey, reader.Map.At, "this line says neither when it is raised nor when it is cleared", "add raised: or cleared:, or both");

@@ -13,6 +13,7 @@ public sealed class ScriptedHands
     private static readonly TimeSpan GlideStep = TimeSpan.FromMilliseconds(250);
 
     private readonly VirtualDesk _desk;
+    private readonly Func<string?, IEnumerable<(int Setting, SettingValue Value)>> _recalled;
     private readonly SettingValue[] _before;
     private readonly SeededNumbers _numbers;
     private readonly PriorityQueue<Action, (DateTime At, int Order)> _later = new();
@@ -22,8 +23,10 @@ public sealed class ScriptedHands
     /// <summary>Prepares everything that the scenario does to the desk.</summary>
     /// <param name="scenario">The scenario.</param>
     /// <param name="desk">The desk, as it is when the scenario begins.</param>
-    public ScriptedHands(Scenario scenario, VirtualDesk desk)
+    /// <param name="recalled">What the desk recalls for a cue of the plan; without a name: for the plan alone.</param>
+    public ScriptedHands(Scenario scenario, VirtualDesk desk, Func<string?, IEnumerable<(int Setting, SettingValue Value)>> recalled)
     {
+        _recalled = recalled;
         (_desk, _now, _numbers) = (desk, scenario.Begins, new SeededNumbers(scenario.Seed));
         _before = new SettingValue[desk.Profile.Settings.Count];
         for (var setting = 0; setting < _before.Length; setting++)
@@ -52,6 +55,8 @@ public sealed class ScriptedHands
 
     private void Begin(Happening happening)
     {
+        foreach (var (setting, value) in happening.Recall is { } cue ? _recalled(cue == "none" ? null : cue) : [])
+            Turn(setting, value, happening.Over);
         foreach (var (setting, value) in happening.Set)
             Turn(setting, value, happening.Over);
         foreach (var setting in happening.PutBack)
@@ -67,12 +72,10 @@ public sealed class ScriptedHands
 
     private void Turn(int setting, SettingValue value, TimeSpan over)
     {
-        if (over <= TimeSpan.Zero)
-            Set(setting, value);
-        else if (value.Kind == ValueKind.Level)
+        if (over > TimeSpan.Zero && value.Kind == ValueKind.Level && value != _desk[setting])
             Glide(setting, value, over);
         else
-            In(_now + (over * _numbers.NextUnit()), () => Set(setting, value));
+            Set(setting, value);
     }
 
     private void Glide(int setting, SettingValue value, TimeSpan over)

@@ -46,6 +46,7 @@ internal sealed class SinkFactory
         }
 
         _faults.AddRange(SinkKeys.Misplaced(_settings));
+        _ = Choice("least", _settings.Least, "notice", "warning", "urgent");
         return _settings.Kind switch
         {
             "osc" => Osc(),

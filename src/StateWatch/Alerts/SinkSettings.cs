@@ -12,6 +12,9 @@ internal sealed class SinkSettings
     /// <summary><c>log</c>, <c>osc</c>, <c>webhook</c> or <c>mqtt</c>.</summary>
     public string? Kind { get; set; }
 
+    /// <summary>What matters less is not told there: <c>notice</c> (log, without one), <c>warning</c> (the others) or <c>urgent</c>.</summary>
+    public string? Least { get; set; }
+
     /// <summary>Of webhook and mqtt: <c>show</c> (the default) or <c>hide</c>: whether people's names may be in what is sent.</summary>
     public string? Names { get; set; }
 

@@ -47,7 +47,7 @@ internal sealed class ControlSocket : IDisposable
 
             return new ControlSocket(path, claimed);
         }
-        catch (IOException problem) when (problem is not FileNotFoundException and not DirectoryNotFoundException && claimed is null)
+        catch (IOException problem) when (claimed is null && IsTaken(problem))
         {
             throw Unavailable(path, "another watch runs here and has it", "end that one first ('statewatch status' shows it), or write another path at control: in the settings");
         }
@@ -78,6 +78,9 @@ internal sealed class ControlSocket : IDisposable
 
         _lock.Dispose();
     }
+
+    // What the runtime says of a lock that somebody else has: the system's own number (EWOULDBLOCK of Linux and of BSDs, a sharing violation of Windows).
+    private static bool IsTaken(IOException problem) => problem.HResult is 11 or 35 or unchecked((int)0x8007_0020);
 
     private static void MakeFolder(string folder)
     {

@@ -30,6 +30,9 @@ internal static partial class LogEvents
     [LoggerMessage(1014, LogLevel.Warning, "The loop of {Desk} did not end within {Seconds} s; what it had not handed over is lost")]
     public static partial void LoopNotEnded(this ILogger log, string desk, double seconds);
 
+    [LoggerMessage(1015, LogLevel.Error, "What the service does every few seconds failed and is done again; please report this with what follows")]
+    public static partial void RoundFailed(this ILogger log, Exception problem);
+
     [LoggerMessage(1020, LogLevel.Information, "{Plan} was read anew and holds for {Desk} from now on (because of {By})")]
     public static partial void PlanTaken(this ILogger log, string plan, string desk, string by);
 

@@ -130,7 +130,7 @@ internal sealed class WatchHost : IAsyncDisposable
     {
         var self = new SelfReports(log);
         var writer = new HistoryWriter(outside.History, self, log, outside.Clock);
-        var parts = new WatchParts(writer, [.. settings.Sinks.Select(static sink => sink.Name!)], self, new LoopReports(self, log), outside.Clock, log);
+        var parts = new WatchParts(writer, [.. settings.Sinks.Select(SinkLeast.Of)], self, new LoopReports(self, log), outside.Clock, log);
         WatchedDesk[] desks = [.. settings.Desks.Zip(plans, (desk, plan) => new WatchedDesk(desk, $"{settings.Site}/{desk.Name}", plan.Source, plan.Plan, parts))];
         var own = new SelfWatch(settings.Site, outside.Clock, parts.Sinks, writer.Load(SelfWatch.DeskOf(settings.Site)));
         self.HandTo(own, writer.Wake);

@@ -82,8 +82,14 @@ internal sealed class WatchService : IHostedService, IAsyncDisposable
     public async Task Reload(string by)
     {
         Notices.Reloading();
-        await Plans.ReloadAll(by, _end.Token);
-        Notices.Ready();
+        try
+        {
+            await Plans.ReloadAll(by, _end.Token);
+        }
+        finally
+        {
+            Notices.Ready();
+        }
     }
 
     public async Task StopAsync(CancellationToken cancellationToken)
@@ -140,7 +146,18 @@ internal sealed class WatchService : IHostedService, IAsyncDisposable
         try
         {
             while (await timer.WaitForNextTickAsync(_end.Token))
-                what();
+            {
+                try
+                {
+                    what();
+                }
+#pragma warning disable CA1031 // Whatever fails in one round, the next one is due.
+                catch (Exception problem)
+#pragma warning restore CA1031
+                {
+                    _log.RoundFailed(problem);
+                }
+            }
         }
         catch (OperationCanceledException)
         {

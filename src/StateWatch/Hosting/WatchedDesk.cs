@@ -1,5 +1,6 @@
 using StateWatch.Commands;
 using StateWatch.Core.Auditing;
+using StateWatch.Core.Findings;
 using StateWatch.Core.Profiles;
 using StateWatch.Core.Watching;
 using StateWatch.Hosting.Settings;
@@ -11,7 +12,7 @@ namespace StateWatch.Hosting;
 internal sealed class WatchedDesk : IDisposable
 {
     private readonly PlanSource _source;
-    private readonly IReadOnlyList<string> _sinks;
+    private readonly IReadOnlyList<LedgerSink> _sinks;
     private readonly ISelfReport _self;
     private readonly ILogger _log;
     private WatchedPlan _plan;
@@ -75,6 +76,13 @@ internal sealed class WatchedDesk : IDisposable
         {
             fault = problem.Message;
         }
+#pragma warning disable CA1031 // A plan that makes the program fail is no reason to end the watch of the one before.
+        catch (Exception problem)
+#pragma warning restore CA1031
+        {
+            _log.RoundFailed(problem);
+            fault = $"reading it failed ({problem.GetType().Name}); that is a fault of the program, please report it with the plan";
+        }
 
         if (plan is null)
         {
@@ -118,9 +126,9 @@ internal sealed class WatchedDesk : IDisposable
 
 /// <summary>What all desks of a watch share.</summary>
 /// <param name="Writer">Who stores.</param>
-/// <param name="Sinks">Names of those who are told.</param>
+/// <param name="Sinks">Those who are told.</param>
 /// <param name="Self">Who is told what goes wrong in the watch.</param>
 /// <param name="Reports">What goes wrong in loops.</param>
 /// <param name="Clock">The time.</param>
 /// <param name="Log">The log.</param>
-internal sealed record WatchParts(HistoryWriter Writer, IReadOnlyList<string> Sinks, ISelfReport Self, LoopReports Reports, TimeProvider Clock, ILogger Log);
+internal sealed record WatchParts(HistoryWriter Writer, IReadOnlyList<LedgerSink> Sinks, ISelfReport Self, LoopReports Reports, TimeProvider Clock, ILogger Log);

@@ -39,7 +39,7 @@ internal sealed record RehearsalVerdict(IReadOnlyList<string> Missing, IReadOnly
             for (var number = 0; number < told.Count; number++)
             {
                 var time = at(told[number].Told.At.Wall);
-                if (isTaken[number] || told[number].Told.Key != key || told[number].Told.Level.IsNews != isRaised || time < earliest || time > earliest + line.Within)
+                if (isTaken[number] || told[number].Told.Key != key || IsNews(told[number].Told) != isRaised || time < earliest || time > earliest + line.Within)
                     continue;
                 isTaken[number] = true;
                 return;
@@ -48,6 +48,8 @@ internal sealed record RehearsalVerdict(IReadOnlyList<string> Missing, IReadOnly
             missing.Add($"{line.Place}: {line.Finding} was not {(isRaised ? "told" : "cleared")} between {earliest:HH:mm:ss} and {earliest + line.Within:HH:mm:ss}");
         }
     }
+
+    private static bool IsNews(Announcement told) => told.Digest is not null || told.Level.IsNews;
 
     private static string? TooManyOf(Scenario scenario, List<Alert> others, Func<DateTimeOffset, DateTime> at)
     {

@@ -1,4 +1,5 @@
 using StateWatch.Commands;
+using StateWatch.Core.Auditing;
 using StateWatch.Core.Findings;
 using StateWatch.Core.Plans;
 using StateWatch.Core.Watching;
@@ -36,8 +37,8 @@ internal sealed class RehearsedDay : IDisposable
         var virtualDesk = DeskRehearsal.MakeDesk(plan.For(phase, null));
         var start = new DateTimeOffset(scenario.Begins, _zone.GetUtcOffset(scenario.Begins));
         _link = new MemoryDeskReader(virtualDesk, clock: new VirtualClock(start.ToUniversalTime()));
-        _hands = new ScriptedHands(scenario, virtualDesk);
-        _watch = new DeskWatch(desk, plan, _link, [Listener], stored: null, scenario.Phase);
+        _hands = new ScriptedHands(scenario, virtualDesk, cue => PlannedState.Of(plan.For(Phase.Show, cue)));
+        _watch = new DeskWatch(desk, plan, _link, [new LedgerSink(Listener, Severity.Warning)], stored: null, scenario.Phase);
         _orders = new Queue<Happening>(scenario.Happenings.Where(static one => (one.Phase is not null || one.Cue is not null || one.Acknowledge is not null || one.PutAside is not null)));
     }
 

@@ -1,3 +1,4 @@
+using StateWatch.Core.Auditing;
 using StateWatch.Core.Findings;
 
 namespace StateWatch.Core.Tests.Findings;
@@ -8,6 +9,7 @@ internal sealed class DoubleLedger
     public const int Checks = 32;
     public static readonly DateTimeOffset Morning = new(2026, 11, 25, 9, 0, 0, TimeSpan.Zero);
     private static readonly string[] SinkNames = ["A", "B"];
+    private static readonly LedgerSink[] Sinks = [new("A"), new("B", Severity.Warning)];
     private static readonly string[] Values = ["on", "off", "-10.0 dB"];
     private readonly ModelReading[] _desk = new ModelReading[Checks];
     private readonly List<Announcement>[] _waiting = [[], []];
@@ -21,7 +23,7 @@ internal sealed class DoubleLedger
 
     public DoubleLedger(bool connects)
     {
-        _ledger = new FindingLedger("hall/desk", Plan(), SinkNames, Now);
+        _ledger = new FindingLedger("hall/desk", Plan(), Sinks, Now);
         _model = new LedgerModel(ModelPlan());
         Array.Fill(_desk, new ModelReading('='));
         _ledger.Start(Now);
@@ -106,7 +108,7 @@ internal sealed class DoubleLedger
             if (!onPlan && record.Holds.HasFlag(Holds.Inhibited))
                 continue;
             foreach (var sink in record.Sinks)
-                Assert.True(sink.Told == sink.Offered && LedgerWords.Knows(sink.Told, record), $"{sink.Sink} was told {sink.Told} of {LedgerWords.Of(record)}");
+                Assert.True(sink.Told == sink.Offered && LedgerWords.Knows(sink.Told, record, sink.Sink == "B" ? Severity.Warning : Severity.Notice), $"{sink.Sink} was told {sink.Told} of {LedgerWords.Of(record)}");
         }
     }
 
@@ -279,7 +281,7 @@ internal sealed class DoubleLedger
         // The new run's clock begins anywhere.
         _base += TimeSpan.FromSeconds(number - 500);
         _tick += ticks;
-        _ledger = FindingLedger.Restore(record, Plan(), SinkNames, Now);
+        _ledger = FindingLedger.Restore(record, Plan(), Sinks, Now);
         _ledger.Start(Now);
         _model.SleepAndStart(ticks);
         _session = 0;
@@ -292,7 +294,7 @@ internal sealed class DoubleLedger
         Tell();
         var record = _ledger.Export(Now);
         _base += TimeSpan.FromSeconds(17);
-        _ledger = FindingLedger.Restore(record, Plan(), SinkNames, Now);
+        _ledger = FindingLedger.Restore(record, Plan(), Sinks, Now);
     }
 
     private void Command(LedgerHappening happening)

@@ -108,7 +108,7 @@ internal sealed partial class LedgerModel
             return;
         row.Closed = Now;
         row.Latched = row.Latching && row.Known is null && why == "match";
-        foreach (var sink in row.Sinks.Where(sink => sink.Offered.Episode != row.Episode))
+        foreach (var sink in row.Sinks.Where((sink, number) => sink.Offered.Episode != row.Episode && row.Severity >= Least[number] && why == "match"))
         {
             if (sink.Passed == 0 || sink.PassedEpisode != row.Episode)
                 sink.Passed++;

@@ -2,6 +2,8 @@ namespace StateWatch.Core.Tests.Findings;
 
 internal sealed partial class LedgerModel
 {
+    // B is told of warnings and what is urgent only.
+    private static readonly int[] Least = [1, 2];
     private readonly bool[] _up = [true, true];
     private readonly int?[] _digestDue = [null, null];
     private int _digests;
@@ -72,6 +74,8 @@ internal sealed partial class LedgerModel
 
     private void CloseBulk()
     {
+        if (_counts && _bulk.Condition == "active" && _members.Where(static row => row.Condition != "normal").Select(static row => row.Drift.Severity).DefaultIfEmpty(0).Max() is var worst && worst > _bulk.Severity)
+            Judge(_bulk, new ModelReading('!', worst));
         if (!_counts || _bulk.Condition != "active" || _bulkUntil is not null)
             return;
         var left = _members.Count(static row => row.Condition != "normal");
@@ -122,11 +126,12 @@ internal sealed partial class LedgerModel
     private void Offer(ModelRow row, int number, List<(string, ModelLevel, int, int)> digest)
     {
         var sink = row.Sinks[number];
+        var level = row.Level.Open && row.Level.Severity < Least[number] ? row.Level with { Kind = "none" } : row.Level;
         if (sink.Offered.Open && sink.Offered.Episode != row.Level.Episode)
             Send(row, number, new ModelLevel("none", sink.Offered.Severity, sink.Offered.Episode, row.First - 1), digest);
-        var differs = !sink.Offered.Same(row.Level) || (row.Level.Kind == "unstable" && sink.Offered.Transition != row.Level.Transition);
-        if (differs && (row.Level.News || sink.Offered.Open))
-            Send(row, number, row.Level, digest);
+        var differs = !sink.Offered.Same(level) || (level.Kind == "unstable" && sink.Offered.Transition != level.Transition);
+        if (differs && (level.News || sink.Offered.Open))
+            Send(row, number, level, digest);
         if (sink.Passed > 0 && row.Held.Length == 0)
             _digestDue[number] ??= Now + Minute;
     }

@@ -27,9 +27,9 @@ internal static class LedgerWords
         + string.Join(" | ", record.Sinks.Select(static sink => $"{Of(sink.Offered)} {Of(sink.Told)} passed{sink.Passed}"));
 
     /// <summary>Whether a sink knows what there is: the same, or nothing where there is nothing to clear.</summary>
-    public static bool Knows(Level told, FindingRecord record) =>
-        told.Kind == record.Level.Kind && (told.Kind == LevelKind.None || (told.Severity == record.Level.Severity && told.Episode == record.Level.Episode))
-        || (!told.IsOpen && !record.Level.IsNews);
+    public static bool Knows(Level told, FindingRecord record, Severity least = Severity.Notice) =>
+        record.Level.IsOpen && record.Level.Severity < least ? !told.IsOpen : told.Kind == record.Level.Kind && (told.Kind == LevelKind.None || (told.Severity == record.Level.Severity && told.Episode == record.Level.Episode))
+            || (!told.IsOpen && !record.Level.IsNews);
 
     private static string HoldsOf(Holds holds) => string.Join('+', new[]
     {

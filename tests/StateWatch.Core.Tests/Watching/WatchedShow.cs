@@ -11,7 +11,7 @@ internal sealed class WatchedShow : IDisposable
 {
     public const string Key = "chapel/midwinter";
 
-    public WatchedShow(VirtualDesk desk, WatchedPlan plan, Phase phase, StoredDesk? stored = null, MemoryDeskReader? link = null, IReadOnlyList<string>? sinks = null)
+    public WatchedShow(VirtualDesk desk, WatchedPlan plan, Phase phase, StoredDesk? stored = null, MemoryDeskReader? link = null, IReadOnlyList<LedgerSink>? sinks = null)
     {
         Desk = desk;
         Link = link ?? new MemoryDeskReader(desk);

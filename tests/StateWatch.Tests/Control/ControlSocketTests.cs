@@ -62,6 +62,15 @@ public sealed class ControlSocketTests : IDisposable
     }
 
     [Fact]
+    public void Folder_that_cannot_be_made_is_not_taken_for_another_watch()
+    {
+        File.WriteAllText(_folder.PathOf("run"), "a file");
+        var refusal = Assert.Throws<CommandException>(() => ControlSocket.Claim(Path));
+        Assert.Equal(ExitCodes.Unavailable, refusal.ExitCode);
+        Assert.DoesNotContain("another watch", refusal.Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void Path_that_no_socket_may_have_is_refused() =>
         Assert.Contains("more than 107 bytes", Assert.Throws<CommandException>(() => ControlSocket.Claim("/tmp/" + new string('x', 200))).Message, StringComparison.Ordinal);
 }

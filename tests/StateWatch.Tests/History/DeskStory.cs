@@ -25,7 +25,7 @@ internal sealed class DeskStory
         Desk = desk;
         _sinks = sinks is [] ? ["light", "phone"] : sinks;
         _checks = [.. Enumerable.Range(0, checks).Select(static number => new WatchedCheck(IdOf(number), (TimerClass)(number % 3), number % 4 == 3, number % 5 == 4))];
-        Ledger = new FindingLedger(desk, _checks, _sinks, Now);
+        Ledger = new FindingLedger(desk, _checks, [.. _sinks.Select(LedgerSink.FromString)], Now);
         Begin();
     }
 
@@ -94,7 +94,7 @@ internal sealed class DeskStory
     {
         _gone += TimeSpan.FromSeconds(away);
         _base = TimeSpan.FromMinutes(7);
-        Ledger = FindingLedger.Restore(stored.Ledger, _checks, _sinks, Now);
+        Ledger = FindingLedger.Restore(stored.Ledger, _checks, [.. _sinks.Select(LedgerSink.FromString)], Now);
         Begin();
     }
 

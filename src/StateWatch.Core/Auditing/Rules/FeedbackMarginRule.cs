@@ -1,6 +1,7 @@
 using System.Globalization;
 using StateWatch.Core.Auditing.Margins;
 using StateWatch.Core.Desks;
+using StateWatch.Core.Findings;
 using StateWatch.Core.Plans;
 
 namespace StateWatch.Core.Auditing.Rules;
@@ -38,6 +39,8 @@ internal sealed class FeedbackMarginRule : IAuditRule
         public override bool ClaimsSubject => false;
 
         public override IReadOnlyList<int> Facts { get; } = [facts.Loops.Tight.FactOf(line)];
+
+        public override TimeSpan? OffDelay => LedgerNumbers.ComputedOff;
 
         public override void AddExplained(DeskState state, List<int> explained)
         {

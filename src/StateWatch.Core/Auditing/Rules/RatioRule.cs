@@ -1,6 +1,7 @@
 using StateWatch.Core.Auditing.Flows;
 using StateWatch.Core.Desks;
 using StateWatch.Core.Documents;
+using StateWatch.Core.Findings;
 using StateWatch.Core.Plans;
 using StateWatch.Core.Settings;
 
@@ -37,6 +38,10 @@ internal sealed class RatioRule : IAuditRule
             ($"{RatioReading.Text(ratio.Ratio.Line.Be)} within {RatioReading.Text(ratio.Ratio.Line.Within)}", RatioReading.Text(ratio.Live), ratio.Ratio.Line.Place);
 
         public override IReadOnlyList<int> Facts { get; } = [fact];
+
+        public override TimeSpan? OnDelay => LedgerNumbers.ComputedOn;
+
+        public override TimeSpan? OffDelay => LedgerNumbers.ComputedOff;
 
         public override string SubjectPath(DeskState state) => ratio.Ratio.Subject;
 

@@ -33,6 +33,7 @@ internal static class SettingsKeys
         new("sinks:*:state:address", new TextForm("an OSC address"), "osc: the message that says how a desk stands, after each alert and every 30 s."),
         new("sinks:*:state:arguments:*", new TextForm("a type and a text, such as `i:{severitynumber}`"), "osc: its arguments, in order."),
         new("sinks:*:url", new TextForm("an https address without secrets"), "webhook: where to post to."),
+        new("sinks:*:least", new ChoiceForm("notice", "warning", "urgent"), "What matters less is not told there.") { Default = "warning; log: notice" },
         new("sinks:*:secretFile", File, "webhook: file with the secret that signs."),
         new("sinks:*:secretVariable", Variable, "webhook: or the variable with it."),
         new("sinks:*:tokenFile", File, "webhook: file with a token that the receiver asks for."),
