@@ -3,6 +3,7 @@ using StateWatch.Core.Auditing;
 using StateWatch.Core.Findings;
 using StateWatch.Core.Plans;
 using StateWatch.Core.Watching;
+using StateWatch.Recordings;
 using StateWatch.Simulator;
 using StateWatch.Simulator.Scenarios;
 
@@ -25,6 +26,8 @@ internal sealed class RehearsedDay : IDisposable
     private readonly ScriptedHands _hands;
     private readonly DeskWatch _watch;
     private readonly Queue<Happening> _orders;
+    private readonly RecordingHeader _header;
+    private RecordingWriter? _recording;
 
     /// <summary>Prepares the day.</summary>
     /// <param name="scenario">The scenario.</param>
@@ -38,7 +41,9 @@ internal sealed class RehearsedDay : IDisposable
         var start = new DateTimeOffset(scenario.Begins, _zone.GetUtcOffset(scenario.Begins));
         _link = new MemoryDeskReader(virtualDesk, clock: new VirtualClock(start.ToUniversalTime()));
         _hands = new ScriptedHands(scenario, virtualDesk, cue => PlannedState.Of(plan.For(Phase.Show, cue)));
-        _watch = new DeskWatch(desk, plan, _link, [new LedgerSink(Listener, Severity.Warning)], stored: null, scenario.Phase);
+        LedgerSink[] sinks = [new LedgerSink(Listener, Severity.Warning)];
+        _watch = new DeskWatch(desk, plan, _link, sinks, stored: null, scenario.Phase);
+        _header = RecordingWriter.HeaderOf(desk, plan, _link, sinks, stored: null, scenario.Phase);
         _orders = new Queue<Happening>(scenario.Happenings.Where(static one => (one.Phase is not null || one.Cue is not null || one.Acknowledge is not null || one.PutAside is not null)));
     }
 
@@ -60,12 +65,9 @@ internal sealed class RehearsedDay : IDisposable
     /// <summary>Where the watch stands.</summary>
     public DeskStatus Status => _watch.Status;
 
-    /// <summary>Writes everything down by which the watch decides.</summary>
-    public IWatchTape? Tape
-    {
-        get => _watch.Tape;
-        set => _watch.Tape = value;
-    }
+    /// <summary>Records the day, from its beginning; before <see cref="Run"/>.</summary>
+    /// <param name="stream">Where to; closed with the day.</param>
+    public void RecordTo(Stream stream) => _watch.Tape = _recording = new RecordingWriter(new RecordingStream(stream), _header, patience: 3600);
 
     /// <summary>The time where the show is.</summary>
     public DateTime Now => TimeZoneInfo.ConvertTime(_link.Clock.GetUtcNow(), _zone).DateTime;
@@ -100,7 +102,11 @@ internal sealed class RehearsedDay : IDisposable
     }
 
     /// <inheritdoc/>
-    public void Dispose() => _watch.Dispose();
+    public void Dispose()
+    {
+        _watch.Dispose();
+        _recording?.Dispose();
+    }
 
     private void Give(DateTime now)
     {

@@ -69,6 +69,12 @@ internal sealed class SettingsReader
             Messages = PointOf(_document.Messages.Listen),
             Sinks = [.. _document.Sinks.Select(SinkOf)],
             PlaceOf = Where,
+            Record = new RecordSettings
+            {
+                Folder = Whole("record:folder", _document.Record.Folder),
+                Megabytes = Number(_document.Record.Megabytes, 200),
+                Files = Number(_document.Record.Files, 10),
+            },
             Log = new LogSettings
             {
                 Folder = Whole("log:folder", _document.Log.Folder) ?? _folders.Logs,
