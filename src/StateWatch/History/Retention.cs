@@ -92,13 +92,22 @@ internal sealed class Retention(SqliteFile findings, SqliteFile observations, Lo
         return session.Number("SELECT changes()");
     }
 
-    private void Shrink(SqliteFile file) => At(file, static session =>
+    // Free pages go back to the disk, some at a time.
+    private void Shrink(SqliteFile file)
     {
-        // One row a page that was given back.
-        session.Ask("PRAGMA incremental_vacuum", static _ => 0);
-        session.Ask("PRAGMA wal_checkpoint(TRUNCATE)", static _ => 0);
-        return 0;
-    });
+        for (var (left, before) = (long.MaxValue - 1, long.MaxValue); left > 0 && left < before;)
+        {
+            before = left;
+            left = At(file, static session =>
+            {
+                // One row a page that was given back.
+                session.Ask($"PRAGMA incremental_vacuum({Step})", static _ => 0);
+                return session.Number("PRAGMA freelist_count");
+            });
+        }
+
+        At(file, static session => session.Ask("PRAGMA wal_checkpoint(TRUNCATE)", static _ => 0));
+    }
 
     private T At<T>(SqliteFile file, Func<SqliteSession, T> work)
     {

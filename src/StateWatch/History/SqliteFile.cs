@@ -18,6 +18,9 @@ internal sealed class SqliteFile(string path, IReadOnlyList<string> migrations, 
     /// <summary>Marks our files: "SWHi".</summary>
     public const int ApplicationId = 0x53574869;
 
+    // Looking through a larger file would keep a watch waiting at its start; what is damaged in it is found when it is read.
+    private const long CheckedUpTo = 100_000_000;
+
     private SqliteSession? _session;
     private FileStream? _lock;
 
@@ -154,7 +157,7 @@ internal sealed class SqliteFile(string path, IReadOnlyList<string> migrations, 
                 $"{path} was written by a newer statewatch (form {version}; this one knows up to {migrations.Count}). Run that one, or move the file away; a new one is begun then.");
         }
 
-        if (version > 0 && session.Ask("PRAGMA quick_check(1)", static row => row.GetString(0)) is [var fault, ..] && fault != "ok")
+        if (version > 0 && session.Number("PRAGMA page_count") * session.Number("PRAGMA page_size") <= CheckedUpTo && session.Ask("PRAGMA quick_check(1)", static row => row.GetString(0)) is [var fault, ..] && fault != "ok")
             throw new SqliteException(fault, 11);
         if (version == 0)
             session.RunOnce("PRAGMA auto_vacuum = INCREMENTAL");

@@ -7,7 +7,8 @@ namespace StateWatch.Hosting;
 /// <param name="counts">Each desk's name, and how many were lost so far.</param>
 /// <param name="self">Who is told.</param>
 /// <param name="clock">The time.</param>
-internal sealed class DropWatch(Func<IEnumerable<(string Name, long Lost)>> counts, ISelfReport self, TimeProvider clock)
+/// <param name="log">The log.</param>
+internal sealed class DropWatch(Func<IEnumerable<(string Name, long Lost)>> counts, ISelfReport self, TimeProvider clock, ILogger log)
 {
     /// <summary>How long nothing may be lost until it is over.</summary>
     public static readonly TimeSpan Quiet = TimeSpan.FromMinutes(1);
@@ -24,6 +25,8 @@ internal sealed class DropWatch(Func<IEnumerable<(string Name, long Lost)>> coun
             // A link that was opened anew counts from zero.
             if (lost > before)
             {
+                if (at == 0)
+                    log.DatagramsDropped(name, lost);
                 _last[name] = (lost, clock.GetTimestamp());
                 self.Report(id, Severity.Warning, new AlertWords("datagrams-dropped", $"{lost:N0} datagrams of {name} were lost on this machine, because too many came at once or they were too long",
                     "What changed is seen late: it is asked for again in rounds.", "Look what else keeps this machine busy, and whether something floods the network."));

@@ -33,6 +33,9 @@ internal static partial class LogEvents
     [LoggerMessage(1015, LogLevel.Error, "What the service does every few seconds failed and is done again; please report this with what follows")]
     public static partial void RoundFailed(this ILogger log, Exception problem);
 
+    [LoggerMessage(1016, LogLevel.Warning, "{Count} datagrams of {Desk} were lost on this machine so far")]
+    public static partial void DatagramsDropped(this ILogger log, string desk, long count);
+
     [LoggerMessage(1020, LogLevel.Information, "{Plan} was read anew and holds for {Desk} from now on (because of {By})")]
     public static partial void PlanTaken(this ILogger log, string plan, string desk, string by);
 
@@ -51,10 +54,10 @@ internal static partial class LogEvents
     [LoggerMessage(1041, LogLevel.Information, "The clock of this machine is synchronised")]
     public static partial void ClockSynchronised(this ILogger log);
 
-    [LoggerMessage(1050, LogLevel.Warning, "{Subject}: {Text} {Advice}")]
+    [LoggerMessage(1050, LogLevel.Debug, "{Subject}: {Text} {Advice}")]
     public static partial void SelfReport(this ILogger log, string subject, string text, string advice);
 
-    [LoggerMessage(1051, LogLevel.Information, "{Subject} is over")]
+    [LoggerMessage(1051, LogLevel.Debug, "{Subject} is over")]
     public static partial void SelfCleared(this ILogger log, string subject);
 
     [LoggerMessage(2000, LogLevel.Error, "Nothing can be stored: {Problem}. Watching goes on; alerts are sent, marked as not recorded")]

@@ -5,7 +5,7 @@ using StateWatch.Core.Watching;
 namespace StateWatch.Hosting;
 
 /// <summary>
-/// Takes what goes wrong in the watch itself, from any thread: logs what is new, and hands it to the watch's own ledger. What comes before there is one
+/// Takes what goes wrong in the watch itself, from any thread, and hands it to the watch's own ledger; whoever reports logs it too. What comes before there is one
 /// is handed over then.
 /// </summary>
 internal sealed class SelfReports(ILogger log) : ISelfReport

@@ -22,7 +22,7 @@ internal sealed class WatchService : IHostedService, IAsyncDisposable
         Notices = new SystemNotices(outside.Notifier);
         Plans = new PlanWatcher(site.Desks, outside.Clock);
         Schedules = new ScheduleRunner([.. site.Desks.Select(static desk => new ScheduledDesk(desk.Key, desk.IsFresh, () => desk.Schedule, () => desk.Loop.Status, desk.Loop.Order))], outside.IsClockSynchronised, outside.Clock, self, log);
-        Drops = new DropWatch(() => site.Desks.Select(static desk => (desk.Settings.Name, desk.Loop.Status?.Link is { } link ? link.Dropped + link.TooLong : 0)), self, outside.Clock);
+        Drops = new DropWatch(() => site.Desks.Select(static desk => (desk.Settings.Name, desk.Loop.Status?.Link is { } link ? link.Dropped + link.TooLong : 0)), self, outside.Clock, log);
         Watchdog = new Watchdog(site.Loops, Notices, self, log) { Half = outside.WatchdogHalf ?? TimeSpan.FromSeconds(10) };
         writer.Stored = WakeSinks;
         writer.NotRecorded = OfferSinks;

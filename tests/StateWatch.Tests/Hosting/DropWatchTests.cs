@@ -1,3 +1,4 @@
+using Microsoft.Extensions.Logging.Abstractions;
 using Microsoft.Extensions.Time.Testing;
 using StateWatch.Hosting;
 
@@ -11,7 +12,7 @@ public sealed class DropWatchTests
         var clock = new FakeTimeProvider();
         var reports = new FakeReports();
         var lost = 0L;
-        var drops = new DropWatch(() => [("house", lost), ("stage", 0)], reports, clock);
+        var drops = new DropWatch(() => [("house", lost), ("stage", 0)], reports, clock, NullLogger.Instance);
         clock.Advance(TimeSpan.FromSeconds(5));
         drops.Look();
         Assert.Empty(reports.Standing);

@@ -57,14 +57,14 @@ public sealed class LogTests
         {
             var logger = provider.CreateLogger("test");
             for (var i = 0; i < 300; i++)
-                logger.SelfReport("subject", new string('x', 10_000), "advice");
+                logger.HistoryNotice(new string('x', 10_000));
         }
 
         var files = Directory.GetFiles(settings.Folder!);
         Assert.Equal(2, files.Length);
         Assert.All(files, file => Assert.InRange(new FileInfo(file).Length, 1, (1 << 20) + 20_000));
         var line = JsonDocument.Parse(File.ReadLines(files[0]).First()).RootElement;
-        Assert.Equal(("{Subject}: {Text} {Advice}", "Warning", 1050), (line.GetProperty("@mt").GetString(), line.GetProperty("@l").GetString(), line.GetProperty("EventId").GetProperty("Id").GetInt32()));
-        Assert.Contains(" warning subject: xxx", console.ToString(), StringComparison.Ordinal);
+        Assert.Equal(("History: {Notice}", "Warning", 2004), (line.GetProperty("@mt").GetString(), line.GetProperty("@l").GetString(), line.GetProperty("EventId").GetProperty("Id").GetInt32()));
+        Assert.Contains(" warning History: xxx", console.ToString(), StringComparison.Ordinal);
     }
 }
