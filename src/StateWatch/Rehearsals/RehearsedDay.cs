@@ -25,6 +25,8 @@ internal sealed class RehearsedDay : IDisposable
     private readonly ScriptedHands _hands;
     private readonly DeskWatch _watch;
     private readonly Queue<Happening> _orders;
+    private readonly ShowSchedule? _schedule;
+    private ScheduledChange? _scheduled;
 
     /// <summary>Prepares the day.</summary>
     /// <param name="scenario">The scenario.</param>
@@ -39,6 +41,8 @@ internal sealed class RehearsedDay : IDisposable
         _link = new MemoryDeskReader(virtualDesk, clock: new VirtualClock(start.ToUniversalTime()));
         _hands = new ScriptedHands(scenario, virtualDesk, cue => PlannedState.Of(plan.For(Phase.Show, cue)));
         _watch = new DeskWatch(desk, plan, _link, [new LedgerSink(Listener, Severity.Warning)], stored: null, scenario.Phase);
+        _schedule = ShowSchedule.Of(plan.Document, _zone);
+        _scheduled = _schedule?.Next(start);
         _orders = new Queue<Happening>(scenario.Happenings.Where(static one => (one.Phase is not null || one.Cue is not null || one.Acknowledge is not null || one.PutAside is not null)));
     }
 
@@ -88,6 +92,7 @@ internal sealed class RehearsedDay : IDisposable
             var now = _scenario.Begins + elapsed;
             _hands.Act(now);
             Give(now);
+            GiveScheduled();
             var next = Earliest(now + Longest, _scenario.Ends, _hands.NextDue, _orders.TryPeek(out var order) ? order.At : null);
             _watch.Next(next - now);
             Take();
@@ -122,6 +127,15 @@ internal sealed class RehearsedDay : IDisposable
                 if (!result.IsDone)
                     Refused.Add($"{order.Place}: {result.Text}");
             }
+        }
+    }
+
+    private void GiveScheduled()
+    {
+        while (_scheduled is { } due && due.At <= _link.Clock.GetUtcNow())
+        {
+            Order(due.Order());
+            _scheduled = _schedule!.Next(due.At);
         }
     }
 
