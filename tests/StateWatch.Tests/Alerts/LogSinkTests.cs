@@ -1,8 +1,12 @@
+using System.Collections;
 using Microsoft.Extensions.Logging;
+using Serilog.Extensions.Logging;
 using StateWatch.Alerts;
 using StateWatch.Core.Auditing;
 using StateWatch.Core.Findings;
 using StateWatch.History;
+using StateWatch.Hosting;
+using StateWatch.Hosting.Settings;
 
 namespace StateWatch.Tests.Alerts;
 
@@ -28,6 +32,17 @@ public sealed class LogSinkTests
     {
         await Send(Some.Row(Some.Alert("journal", Some.Key(12), 1)));
         Assert.Equal((LogLevel.Error, 4010, "barn/midwinter: raised, urgent: Ada Example is post-fader in the wedge. Set the send of Ada Example to pre-fader. [barn/midwinter/tap-wrong:input/12#1#1]"), _log.Written.Single());
+    }
+
+    [Fact]
+    public async Task Line_on_the_console_of_a_watch_says_what_to_do_too()
+    {
+        await using var console = new StringWriter();
+        await using var log = WatchLog.Open(new LogSettings(), new Hashtable(), console);
+        using var factory = new SerilogLoggerFactory(log);
+        await using var sink = new LogSink("journal", factory.CreateLogger("watch"));
+        await sink.Send(Some.Row(Some.Alert("journal", Some.Key(12), 1)), TestContext.Current.CancellationToken);
+        Assert.Contains("in the wedge. Set the send of Ada Example to pre-fader. [barn", console.ToString(), StringComparison.Ordinal);
     }
 
     [Fact]
