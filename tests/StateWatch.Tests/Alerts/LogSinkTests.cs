@@ -35,14 +35,17 @@ public sealed class LogSinkTests
     }
 
     [Fact]
-    public async Task Line_on_the_console_of_a_watch_says_what_to_do_too()
+    public async Task The_line_is_the_same_in_the_log_of_the_service()
     {
-        await using var console = new StringWriter();
-        await using var log = WatchLog.Open(new LogSettings(), new Hashtable(), console);
-        using var factory = new SerilogLoggerFactory(log);
-        await using var sink = new LogSink("journal", factory.CreateLogger("watch"));
-        await sink.Send(Some.Row(Some.Alert("journal", Some.Key(12), 1)), TestContext.Current.CancellationToken);
-        Assert.Contains("in the wedge. Set the send of Ada Example to pre-fader. [barn", console.ToString(), StringComparison.Ordinal);
+        using var console = new StringWriter();
+        using (var log = WatchLog.Open(new LogSettings(), new Hashtable(), console))
+        using (var provider = new SerilogLoggerProvider(log))
+        {
+            await using var sink = new LogSink("journal", provider.CreateLogger("test"));
+            _ = await sink.Send(Some.Row(Some.Alert("journal", Some.Key(12), 1)), TestContext.Current.CancellationToken);
+        }
+
+        Assert.Contains(" error   barn/midwinter: raised, urgent: Ada Example is post-fader in the wedge. Set the send of Ada Example to pre-fader. [barn/midwinter/tap-wrong:input/12#1#1]", console.ToString(), StringComparison.Ordinal);
     }
 
     [Fact]
