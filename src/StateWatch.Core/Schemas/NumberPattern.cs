@@ -12,26 +12,28 @@ public static class NumberPattern
     public static string Of(int least, int most)
     {
         var text = new StringBuilder("(");
-        while (least <= most)
+        // The number behind the largest one of 32 bits needs more bits.
+        long at = least;
+        while (at <= most)
         {
             // Blocks of ten, a hundred … that begin here, end within the range and have no shorter numbers in them.
-            var size = 1;
+            var size = 1L;
             var places = 0;
-            while (least % (size * 10) == 0 && least >= size * 10 && (long)least + size * 10 - 1 <= most)
+            while (at % (size * 10) == 0 && at >= size * 10 && at + size * 10 - 1 <= most)
             {
                 size *= 10;
                 places++;
             }
 
-            var first = least / size % 10;
-            var last = Math.Min(9, first + (most - least + 1) / size - 1);
+            var first = at / size % 10;
+            var last = Math.Min(9, first + (most - at + 1) / size - 1);
             text.Append(text.Length > 1 ? "|" : "");
-            if (least / size >= 10)
-                text.Append(CultureInfo.InvariantCulture, $"{least / size / 10}");
+            if (at / size >= 10)
+                text.Append(CultureInfo.InvariantCulture, $"{at / size / 10}");
             text.Append(first == last ? $"{first}" : $"[{first}-{last}]");
             if (places > 0)
                 text.Append(CultureInfo.InvariantCulture, $"[0-9]{{{places}}}");
-            least += (last - first + 1) * size;
+            at += (last - first + 1) * size;
         }
 
         return text.Append(')').ToString();

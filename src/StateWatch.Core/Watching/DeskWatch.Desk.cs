@@ -104,6 +104,9 @@ public sealed partial class DeskWatch
         var findings = new List<StoredFinding>();
         foreach (var record in _ledger.TakeChanged())
         {
+            // Whoever reads the history wants words too, though nobody may have been told.
+            if (record.Condition == Condition.Active && _words.Last(record.Key) is null)
+                _ = WordsOf(record.Key, isOpen: true, []);
             findings.Add(new StoredFinding(record, _words.Last(record.Key)));
             if (record.Condition == Condition.Normal && !record.IsLatched && !record.Level.IsOpen)
                 _words.Forget(record.Key);

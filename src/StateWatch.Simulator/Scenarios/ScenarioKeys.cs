@@ -35,7 +35,7 @@ public static class ScenarioKeys
     /// <summary>Something that must be told.</summary>
     public static KeyTable Told { get; } = new("told line", "Something that the watch must tell.",
         new KeyInfo("finding", TextShape.Filled, "oscillator-on:desk/oscillator", "The finding's id, rule:subject; digest for a digest, which is raised.") { Required = true },
-        new KeyInfo("raised", new TextShape(Clock), "\"10:42:30\"", "When it must be told, at the earliest."),
+        new KeyInfo("raised", new TextShape(Clock), "\"10:42:30\"", "When it must be told, at the earliest. Left out with cleared: some time in the scenario."),
         new KeyInfo("cleared", new TextShape(Clock), "\"10:50\"", "When it must be told that it is over, at the earliest."),
         new KeyInfo("within", new TextShape(Span), "10 s", "How much later it may be.") { Default = "10 s" });
 
@@ -52,7 +52,7 @@ public static class ScenarioKeys
         new KeyInfo("begins", new TextShape(@"^[0-9]{4}-[0-9]{2}-[0-9]{2} ([01]?[0-9]|2[0-3]):[0-5][0-9](:[0-5][0-9])?$"), "2026-12-06 07:30", "Day and time at which it begins, by the clock where the show is. The desk is as planned then.") { Required = true },
         new KeyInfo("ends", new TextShape(Clock), "\"19:30\"", "When it ends; a time that is over counts the next day.") { Required = true },
         new KeyInfo("phase", new WordShape(Phases.All), "build", "The phase to begin with. Left out: the plan's."),
-        new KeyInfo("seed", new WholeShape(0, int.MaxValue), "7", "Decides what is left to chance; the same seed gives the same day.") { Default = "1" },
+        new KeyInfo("seed", new WholeShape(0, 999_999), "7", "Decides what is left to chance; the same seed gives the same day.") { Default = "1" },
         new KeyInfo("happens", new ListShape(new TableShape(Happening)), "[{ at: \"10:42:30\", set: { desk/oscillator: on } }]", "What happens.") { Required = true },
         new KeyInfo("told", new ListShape(new TableShape(Told)), "[{ finding: \"oscillator-on:desk/oscillator\", raised: \"10:42:30\" }]", "What must be told; [] when nothing must.") { Required = true },
         new KeyInfo("others", new TableShape(Others), "{ at-most: 1, within: 30 min }", "How much else may be told. Left out: nothing."));

@@ -134,10 +134,10 @@ public sealed class ScenarioReader
         if (finding is not null && finding.Text != Digest && finding.Text.IndexOf(':', StringComparison.Ordinal) <= 0)
             _diagnostics.Add(IncidentCodes.BadFindingId, finding.At, $"'{finding.Text}' is not a finding id", "write rule:subject, such as \"oscillator-on:desk/oscillator\", or digest");
         var (raised, cleared) = (ReadTime(reader.Scalar("raised")), ReadTime(reader.Scalar("cleared")));
-        if (raised is null && cleared is null)
-            _diagnostics.Add(DocumentCodes.MissingKey, reader.Map.At, "this line says neither when it is raised nor when it is cleared", "add raised: or cleared:, or both");
         var within = reader.Scalar("within") is { } scalar ? ReadSpan(scalar) : TimeSpan.FromSeconds(10);
         reader.Finish();
+        if (raised is null && cleared is null)
+            (raised, within) = (_begins, _ends - _begins);
         return new ToldLine(finding?.Text ?? "", raised, cleared, within, reader.Map.At);
     }
 

@@ -21,6 +21,6 @@ internal static partial class AlertLog
     [LoggerMessage(4006, LogLevel.Warning, "{Sink}: {Count} alerts that later ones supersede were thrown away, because too many waited")]
     public static partial void ThrewAway(this ILogger log, string sink, long count);
 
-    [LoggerMessage(EventId = 4010, Message = "{Desk}: {State}, {Severity}: {Text}{Do}{By}{Recorded} [{Id}]")]
-    public static partial void Told(this ILogger log, LogLevel level, string desk, string state, string severity, string text, string @do, string by, string id, string recorded);
+    [LoggerMessage(EventId = 4010, Message = "{Desk}: {State}, {Severity}: {Text}{Advice}{By}{Recorded} [{Id}]")]
+    public static partial void Told(this ILogger log, LogLevel level, string desk, string state, string severity, string text, string advice, string by, string id, string recorded);
 }

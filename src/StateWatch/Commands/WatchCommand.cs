@@ -25,7 +25,7 @@ internal sealed class WatchCommand
             "It asks questions only: it cannot change a desk. It runs until it is ended (Ctrl-C, SIGTERM), remembers what it must over restarts,\n"
             + "and reads plans and profiles again when they change or on SIGHUP; a plan with a fault is refused, and the one before goes on.\n"
             + "It is no safety system: ears, a sound level meter, local codes and licensed practice decide.\n\n"
-            + "  statewatch watch show.plan.yaml                    one desk, log on the console, nobody else is told\n"
+            + "  statewatch watch show.plan.yaml                    one desk; findings on the console, nobody else is told\n"
             + "  statewatch watch --settings /etc/statewatch/watch.json\n"
             + "  statewatch watch --rehearse sunday.scenario.yaml   a day in virtual time; profiles/SCENARIOS.md explains them\n\n"
             + "Meanwhile, on this machine: 'statewatch status', 'ack', 'hold', 'phase', 'cue'.\n\n"

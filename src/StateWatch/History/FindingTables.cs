@@ -44,7 +44,7 @@ internal static class FindingTables
         {
             try
             {
-                findings.Add(JsonSerializer.Deserialize(record, StoredJson.Default.FindingRecord)!);
+                findings.Add(WithTaken(session, JsonSerializer.Deserialize(record, StoredJson.Default.FindingRecord)!));
                 if (said is not null)
                     words[key] = JsonSerializer.Deserialize(said, StoredJson.Default.AlertWords)!;
             }
@@ -64,6 +64,15 @@ internal static class FindingTables
     /// <summary>Whether something of a finding is still going on: it is never removed, nor is the journal of its episode.</summary>
     public static bool IsOpen(FindingRecord record) =>
         record.Condition != Condition.Normal || record.IsLatched || record.Level.IsOpen || record.Holds != Holds.None;
+
+    // That a sink has taken something is noted in the outbox first, and a watch that was killed then has not told its ledger.
+    private static FindingRecord WithTaken(ISqlSession session, FindingRecord record) =>
+        record.Sinks.Any(sink => IsTakenSince(session, record.Key, sink))
+            ? record with { Sinks = [.. record.Sinks.Select(sink => IsTakenSince(session, record.Key, sink) ? sink with { Told = sink.Offered } : sink)] }
+            : record;
+
+    private static bool IsTakenSince(ISqlSession session, string key, SinkRecord sink) =>
+        sink.Told != sink.Offered && Outbox.IsTaken(session, sink.Sink, new Announcement(sink.Sink, key, sink.Offered, default, default).Id);
 
     private static void Write(ISqlSession session, string desk, StoredFinding finding)
     {

@@ -8,11 +8,16 @@ namespace StateWatch.History;
 /// </summary>
 internal static class Outbox
 {
+    /// <summary>
+    /// Adds one. What waits with its id already, or was taken, is the same alert: a ledger hands it over again after a restart when it does not know for
+    /// certain that it was told.
+    /// </summary>
     public static void Add(ISqlSession session, string desk, Alert alert, DateTimeOffset now)
     {
         var told = alert.Told;
         session.Run(
-            "INSERT INTO announcement (site, desk, sink, key, id, at, recorded, kind, severity, alert) VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10) ON CONFLICT (sink, id, at) DO NOTHING",
+            "INSERT INTO announcement (site, desk, sink, key, id, at, recorded, kind, severity, alert) SELECT $1, $2, $3, $4, $5, $6, $7, $8, $9, $10 "
+            + "WHERE NOT EXISTS (SELECT 1 FROM announcement WHERE sink = $3 AND id = $5 AND state IN ('waiting', 'taken')) ON CONFLICT (sink, id, at) DO NOTHING",
             SiteOf(desk), desk, told.Sink, WholeText.ForColumn(told.Key), WholeText.ForColumn(told.Id), Columns.Of(told.At.Wall), Columns.Of(now),
             told.Digest is null ? told.Level.Kind.ToString() : "Digest", told.Level.Severity.ToString(), JsonSerializer.Serialize(alert, StoredJson.Default.Alert));
     }
@@ -47,6 +52,10 @@ internal static class Outbox
         foreach (var row in rows)
             session.Run("UPDATE announcement SET state = 'taken' WHERE number = $1 AND sink = $2", row, sink);
     }
+
+    /// <summary>Whether a sink has taken what has this id.</summary>
+    public static bool IsTaken(ISqlSession session, string sink, string id) =>
+        session.Ask("SELECT 1 FROM announcement WHERE sink = $1 AND id = $2 AND state = 'taken' LIMIT 1", static _ => true, sink, WholeText.ForColumn(id)).Count > 0;
 
     public static int Coalesce(ISqlSession session, string? site, string sink, int most)
     {

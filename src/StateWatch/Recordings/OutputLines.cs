@@ -10,6 +10,9 @@ namespace StateWatch.Recordings;
 /// </summary>
 internal static class OutputLines
 {
+    /// <summary>How the line begins that stands for all the rest.</summary>
+    public const string Rest = "rest ";
+
     /// <summary>The lines.</summary>
     public static List<string> Of(WatchOutput output)
     {
@@ -21,7 +24,7 @@ internal static class OutputLines
         foreach (var alert in output.Alerts)
             lines.Add($"told {alert.Told.Id} {JsonSerializer.Serialize(alert, RecordingJson.Default.Alert)}");
         var rest = new RestOfOutput(output.Ledger, output.Standing, output.Findings, output.Changes, output.Coverage);
-        lines.Add($"rest {Convert.ToHexStringLower(SHA256.HashData(JsonSerializer.SerializeToUtf8Bytes(rest, RecordingJson.Default.RestOfOutput)))}");
+        lines.Add($"{Rest}{Convert.ToHexStringLower(SHA256.HashData(JsonSerializer.SerializeToUtf8Bytes(rest, RecordingJson.Default.RestOfOutput)))}");
         return lines;
     }
 }

@@ -140,7 +140,8 @@ internal sealed class ReplayRun
         _result.Happenings.AddRange(output.Happenings);
     }
 
-    private static string Shown(string? line) => line is null ? "nothing" : PlainText.Clean(line, 600);
+    private static string Shown(string? line) => line is null ? "nothing"
+        : line.StartsWith(OutputLines.Rest, StringComparison.Ordinal) ? $"the rest (ledger, findings, changes of settings, coverage) {PlainText.Clean(line[OutputLines.Rest.Length..], 16)}" : PlainText.Clean(line, 600);
 
     private static string Failed(Exception problem) => PlainText.Clean($"the watch failed with it ({problem.GetType().Name}: {problem.Message})", 400);
 }

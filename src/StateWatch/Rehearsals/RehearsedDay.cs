@@ -26,7 +26,9 @@ internal sealed class RehearsedDay : IDisposable
     private readonly ScriptedHands _hands;
     private readonly DeskWatch _watch;
     private readonly Queue<Happening> _orders;
+    private readonly ShowSchedule? _schedule;
     private readonly RecordingHeader _header;
+    private ScheduledChange? _scheduled;
     private RecordingWriter? _recording;
 
     /// <summary>Prepares the day.</summary>
@@ -44,6 +46,8 @@ internal sealed class RehearsedDay : IDisposable
         LedgerSink[] sinks = [new LedgerSink(Listener, Severity.Warning)];
         _watch = new DeskWatch(desk, plan, _link, sinks, stored: null, scenario.Phase);
         _header = RecordingWriter.HeaderOf(desk, plan, _link, sinks, stored: null, scenario.Phase);
+        _schedule = ShowSchedule.Of(plan.Document, _zone);
+        _scheduled = _schedule?.Next(start);
         _orders = new Queue<Happening>(scenario.Happenings.Where(static one => (one.Phase is not null || one.Cue is not null || one.Acknowledge is not null || one.PutAside is not null)));
     }
 
@@ -90,6 +94,7 @@ internal sealed class RehearsedDay : IDisposable
             var now = _scenario.Begins + elapsed;
             _hands.Act(now);
             Give(now);
+            GiveScheduled();
             var next = Earliest(now + Longest, _scenario.Ends, _hands.NextDue, _orders.TryPeek(out var order) ? order.At : null);
             _watch.Next(next - now);
             Take();
@@ -128,6 +133,15 @@ internal sealed class RehearsedDay : IDisposable
                 if (!result.IsDone)
                     Refused.Add($"{order.Place}: {result.Text}");
             }
+        }
+    }
+
+    private void GiveScheduled()
+    {
+        while (_scheduled is { } due && due.At <= _link.Clock.GetUtcNow())
+        {
+            Order(due.Order());
+            _scheduled = _schedule!.Next(due.At);
         }
     }
 

@@ -4,6 +4,7 @@ using StateWatch.Core.Documents;
 using StateWatch.Core.Plans;
 using StateWatch.Core.Profiles;
 using StateWatch.Simulator.Incidents;
+using StateWatch.Simulator.Scenarios;
 
 namespace StateWatch.Core.Tests.BrokenFiles;
 
@@ -19,6 +20,7 @@ internal static class LanguageSchema
         ("plan", PlanKeys.Root, "urn:statewatch:show:1", "profiles/schemas/show-1.schema.json"),
         ("desk", ProfileKeys.Root, "urn:statewatch:desk:1", "profiles/schemas/desk-1.schema.json"),
         ("incidents", IncidentKeys.Root, "urn:statewatch:incidents:1", "profiles/schemas/incidents-1.schema.json"),
+        ("scenario", ScenarioKeys.Root, "urn:statewatch:scenario:1", "profiles/schemas/scenario-1.schema.json"),
     ];
 
     /// <summary>What a schema has against a file, or an empty list; null when the file is no YAML of ours.</summary>

@@ -3,6 +3,7 @@ using StateWatch.Core.Documents;
 using StateWatch.Core.Plans;
 using StateWatch.Core.Profiles;
 using StateWatch.Simulator.Incidents;
+using StateWatch.Simulator.Scenarios;
 
 namespace StateWatch.Core.Tests.Documents;
 
@@ -12,7 +13,9 @@ internal static class LanguageFiles
     // A key for mappings whose keys are the writer's own: the first that fits.
     private static readonly string[] OwnKeys = ["1", "desk/oscillator", "stage", "x"];
 
-    public static IReadOnlyList<(string Kind, KeyTable Root)> Roots { get; } = [("plan", PlanKeys.Root), ("desk", ProfileKeys.Root), ("incidents", IncidentKeys.Root)];
+    private static readonly Lazy<PlanDocument> Midwinter = new(static () => PlanReader.Read(new SourceText("midwinter.plan.yaml", DemoShow.PlanText), new DiagnosticBag())!);
+
+    public static IReadOnlyList<(string Kind, KeyTable Root)> Roots { get; } = [("plan", PlanKeys.Root), ("desk", ProfileKeys.Root), ("incidents", IncidentKeys.Root), ("scenario", ScenarioKeys.Root)];
 
     /// <summary>Every table that a file of the kind can hold, each with a way to put a mapping of it into the smallest file.</summary>
     public static IReadOnlyList<(KeyTable Table, IReadOnlyList<string> Also, Func<string, string> Around)> Tables(KeyTable root)
@@ -40,6 +43,9 @@ internal static class LanguageFiles
                 break;
             case "incidents":
                 _ = IncidentReader.Read(source, DemoShow.Profile, diagnostics);
+                break;
+            case "scenario":
+                _ = ScenarioReader.Read(source, Midwinter.Value, DemoShow.Profile, diagnostics);
                 break;
             default:
                 if (PlanReader.Read(source, diagnostics, _ => new SourceText("below.plan.yaml", "format: statewatch/show/1\nshow: A\ndesk: b\n")) is { } plan)

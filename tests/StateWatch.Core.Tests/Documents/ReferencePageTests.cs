@@ -9,7 +9,7 @@ namespace StateWatch.Core.Tests.Documents;
 /// <summary>The reference is what the tables say, and its examples are files that work.</summary>
 public partial class ReferencePageTests
 {
-    public static TheoryData<string, string> Pages => new() { { "plan", "profiles/PLAN.md" }, { "desk", "profiles/PROFILE.md" }, { "incidents", "profiles/INCIDENTS.md" } };
+    public static TheoryData<string, string> Pages => new() { { "plan", "profiles/PLAN.md" }, { "desk", "profiles/PROFILE.md" }, { "incidents", "profiles/INCIDENTS.md" }, { "scenario", "profiles/SCENARIOS.md" } };
 
     [Theory]
     [MemberData(nameof(Pages))]

@@ -1,4 +1,5 @@
 using StateWatch.Core.Documents;
+using StateWatch.Core.Findings;
 using StateWatch.Core.Plans;
 using StateWatch.Core.Tests.Desks.Following;
 using StateWatch.Core.Watching;

@@ -1,8 +1,12 @@
+using System.Collections;
 using Microsoft.Extensions.Logging;
+using Serilog.Extensions.Logging;
 using StateWatch.Alerts;
 using StateWatch.Core.Auditing;
 using StateWatch.Core.Findings;
 using StateWatch.History;
+using StateWatch.Hosting;
+using StateWatch.Hosting.Settings;
 
 namespace StateWatch.Tests.Alerts;
 
@@ -28,6 +32,20 @@ public sealed class LogSinkTests
     {
         await Send(Some.Row(Some.Alert("journal", Some.Key(12), 1)));
         Assert.Equal((LogLevel.Error, 4010, "barn/midwinter: raised, urgent: Ada Example is post-fader in the wedge. Set the send of Ada Example to pre-fader. [barn/midwinter/tap-wrong:input/12#1#1]"), _log.Written.Single());
+    }
+
+    [Fact]
+    public async Task The_line_is_the_same_in_the_log_of_the_service()
+    {
+        using var console = new StringWriter();
+        using (var log = WatchLog.Open(new LogSettings(), new Hashtable(), console))
+        using (var provider = new SerilogLoggerProvider(log))
+        {
+            await using var sink = new LogSink("journal", provider.CreateLogger("test"));
+            _ = await sink.Send(Some.Row(Some.Alert("journal", Some.Key(12), 1)), TestContext.Current.CancellationToken);
+        }
+
+        Assert.Contains(" error   barn/midwinter: raised, urgent: Ada Example is post-fader in the wedge. Set the send of Ada Example to pre-fader. [barn/midwinter/tap-wrong:input/12#1#1]", console.ToString(), StringComparison.Ordinal);
     }
 
     [Fact]

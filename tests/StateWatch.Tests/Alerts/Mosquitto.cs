@@ -31,10 +31,13 @@ internal sealed class Mosquitto : IAsyncDisposable
 
     public int Port { get; }
 
+    /// <summary>Whether there is one here.</summary>
+    public static bool IsPossible => File.Exists(Broker) && File.Exists(Sub);
+
     /// <summary>Starts one, or skips the test where there is none.</summary>
     public static async Task<Mosquitto> Start(Func<ScratchFolder, string>? config = null, params string[] clientOptions)
     {
-        Assert.SkipUnless(File.Exists(Broker) && File.Exists(Sub), "mosquitto and mosquitto-clients are not installed; they are the broker and the ears of these tests");
+        Assert.SkipUnless(IsPossible, "mosquitto and mosquitto-clients are not installed; they are the broker and the ears of these tests");
         for (var left = 5; ; left--)
         {
             var broker = new Mosquitto(config ?? (static _ => "allow_anonymous true\n"), clientOptions);

@@ -77,6 +77,35 @@ public abstract class WatchHistoryContract
     }
 
     [Fact]
+    public void What_a_sink_took_before_its_watch_died_is_known_to_the_next_one_and_not_handed_over_again()
+    {
+        var story = new DeskStory();
+        using var history = Open();
+        history.Commit([story.Take()]);
+        story.Drift(0, Severity.Urgent);
+        story.Wait(10);
+        history.Commit([story.Take()]);
+        // The outbox is told of it, and then the watch dies: its ledger never is.
+        history.Delivered("light", [.. history.Waiting("light", 10).Select(static waiting => waiting.Row)]);
+        var stored = history.Load("hall/desk")!;
+        var sinks = stored.Ledger.Findings.Single(record => record.Key == story.KeyOf(0)).Sinks;
+        Assert.Equal((true, false), (sinks.Single(static sink => sink.Sink == "light").Told.IsOpen, sinks.Single(static sink => sink.Sink == "phone").Told.IsOpen));
+
+        // Whoever does not know for certain hands it over again: what waits or was taken is the same alert.
+        story.Restart(stored, away: 20);
+        story.Drift(0, Severity.Urgent);
+        story.Wait(10);
+        foreach (var sink in (string[])["light", "phone"])
+            story.Ledger.SinkRecovered(sink, hasLostWaiting: true, story.Now);
+        var again = story.Take();
+        Assert.Equal([$"phone {story.KeyOf(0)}#1#1"], again.Alerts.Select(static alert => $"{alert.Told.Sink} {alert.Told.Id}"));
+        var waiting = Assert.Single(history.Waiting("phone", 10));
+        history.Commit([again]);
+        SameRecords.Assert(new[] { waiting }, history.Waiting("phone", 10));
+        Assert.Equal(0, history.CountWaiting("light"));
+    }
+
+    [Fact]
     public void What_waits_keeps_its_order_and_every_word_until_it_is_delivered()
     {
         using var history = Open();

@@ -29,15 +29,30 @@ public sealed class ShippedRecordingTests
     {
         var (result, fault) = ReplayRun.Of(File.OpenRead(PathOf($"{name}.rec")));
         Assert.Null(fault);
-        Assert.Null(result!.Difference);
-        Assert.Null(result.Cut);
+        Assert.Null(result!.Cut);
+        // What is stored besides may change with the program; what is told may not.
+        Assert.True(result.Difference?.Contains("recorded was the rest", StringComparison.Ordinal) ?? true, result.Difference);
         Assert.Equal(File.ReadAllLines(PathOf($"{name}.told.jsonl")), result.Told.Select(alert => ReplayJson.Line(result, alert)));
     }
 
     [Fact]
     public async Task Verb_tells_that_a_recording_is_decided_again_as_it_was()
     {
-        var (exitCode, output, errors) = await StatewatchProcess.Run("history", "replay", PathOf("desk-away.rec"));
+        using var folder = new ScratchFolder();
+        var scenario = folder.Write("one.scenario.yaml", $$"""
+            format: statewatch/scenario/1
+            say: The desk is away
+            plan: {{ShippedFiles.Plan}}
+            begins: 2026-12-06 10:01
+            ends: "10:03:30"
+            phase: show
+            happens:
+              - { at: "10:02", silent: 1 min }
+            told:
+              - { finding: "source-unreachable:desk", raised: "10:02", cleared: "10:03" }
+            """);
+        Assert.Equal((0, ""), await StatewatchProcess.Run("watch", "--rehearse", scenario, "--record", folder.PathOf("one.rec"), "--quiet") is var rehearsed ? (rehearsed.ExitCode, rehearsed.Errors) : default);
+        var (exitCode, output, errors) = await StatewatchProcess.Run("history", "replay", folder.PathOf("one.rec"));
         Assert.Equal((0, ""), (exitCode, errors));
         Assert.Contains("  10:02:03  raised          source-unreachable:desk", output, StringComparison.Ordinal);
         Assert.EndsWith("identical to what was recorded\n", output, StringComparison.Ordinal);

@@ -37,6 +37,9 @@ internal static class StatewatchProcess
         foreach (var arg in args)
             start.ArgumentList.Add(arg);
         start.Environment.Remove("NO_COLOR");
+        // What tests are told by, such as a seed, is no setting of the program.
+        foreach (var name in start.Environment.Keys.Where(static name => name.StartsWith("STATEWATCH_", StringComparison.Ordinal)).ToList())
+            start.Environment.Remove(name);
         return start;
     }
 }

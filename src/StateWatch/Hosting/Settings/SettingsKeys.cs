@@ -23,7 +23,7 @@ internal static class SettingsKeys
         new("history:megabytes", new WholeForm(1, 1_000_000, "MB"), "How large it may be.") { Default = "1,000" },
         new("history:freeMegabytes", new WholeForm(0, 1_000_000, "MB"), "How much of the disk it leaves free.") { Default = "500" },
         new("history:connectionFile", File, "File with how to reach a PostgreSQL server that keeps the history instead, for many sites: `Host=db.example;Database=statewatch;Username=watch;Password=…`. Size and disk are that server's business.") { Default = "files in `state`" },
-        new("sinks:*", new NameForm(), "Somebody who is told, by name."),
+        new("sinks:*", new NameForm(), "Somebody who is told, by name.") { Default = "`log`, of kind log" },
         new("sinks:*:kind", new ChoiceForm("log", "osc", "webhook", "mqtt"), "How. Required."),
         new("sinks:*:names", new ChoiceForm("show", "hide"), "webhook, mqtt: whether people's names may be in what is sent.") { Default = "`names` above" },
         new("sinks:*:host", new TextForm("a host name or address"), "osc, mqtt: where to."),

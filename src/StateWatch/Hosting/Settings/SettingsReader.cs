@@ -67,7 +67,8 @@ internal sealed class SettingsReader
             Http = http,
             HttpToken = Token(http),
             Messages = PointOf(_document.Messages.Listen),
-            Sinks = [.. _document.Sinks.Select(SinkOf)],
+            // A watch that tells nobody would be of no use to whoever just started one.
+            Sinks = _document.Sinks.Count == 0 ? [new SinkSettings { Name = "log", Kind = "log" }] : [.. _document.Sinks.Select(SinkOf)],
             PlaceOf = Where,
             Record = new RecordSettings
             {
