@@ -82,7 +82,7 @@ public sealed class LiveAudit
 
     /// <summary>How urgently a check that is told would be told if it lasts, where people do in a show for a moment what it finds.</summary>
     public Severity LastingSeverityOf(int check) =>
-        _state is not null && SeverityOf(check) > Severity.Silent ? FindingSeverity.Of(_checks.Facts, _checks[check], _state, isLasting: true) : SeverityOf(check);
+        _state is not null && SeverityOf(check) > Severity.Silent && _checks[check].CountsWhenItLasts ? FindingSeverity.Of(_checks.Facts, _checks[check], _state, isLasting: true) : SeverityOf(check);
 
     /// <summary>The severity of one of <see cref="Reports"/> before the last judgement.</summary>
     public Severity SeverityBefore(int check) => _standings.SeverityBefore(check);

@@ -46,6 +46,9 @@ public abstract class RuleCheck(RuleInfo rule, int subject, int[] inputs)
     /// </summary>
     public virtual bool MayBeMomentary(DeskState state) => false;
 
+    /// <summary>Whether a watch tells it in full when it has lasted, where it may be a moment's doing. Not where people do it for a whole sermon, and mean it.</summary>
+    public virtual bool CountsWhenItLasts => true;
+
     /// <summary>
     /// Whether it is passed over when an input is not fresh, instead of being told as undecided: it only says more exactly what another
     /// check tells, or looks at settings no plan line names, so that coverage already says all there is to say.

@@ -30,7 +30,7 @@ internal interface IWatchTurns : IDisposable
 /// <summary>The watch of a desk as a loop turns it.</summary>
 /// <param name="watch">The watch.</param>
 /// <param name="recording">Where it is recorded, or null.</param>
-internal sealed class DeskTurns(DeskWatch watch, IDisposable? recording) : IWatchTurns
+internal sealed class DeskTurns(DeskWatch watch, IDisposable? recording = null) : IWatchTurns
 {
     public string Desk => watch.Desk;
 

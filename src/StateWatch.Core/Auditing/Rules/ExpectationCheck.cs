@@ -9,7 +9,7 @@ namespace StateWatch.Core.Auditing.Rules;
 /// <param name="expectation">The expectation.</param>
 /// <param name="applies">Which unmet live values the rule is about; null for all.</param>
 /// <param name="describe">The words.</param>
-internal sealed class ExpectationCheck(RuleInfo rule, Expectation expectation, Func<SettingValue, bool>? applies, Func<AuditFacts, Expectation, SettingValue, FindingWords> describe)
+internal class ExpectationCheck(RuleInfo rule, Expectation expectation, Func<SettingValue, bool>? applies, Func<AuditFacts, Expectation, SettingValue, FindingWords> describe)
     : RuleCheck(rule, expectation.Setting, [expectation.Setting])
 {
     public override bool IsViolated(DeskState state)

@@ -38,6 +38,8 @@ internal sealed class FeedShutRule : IAuditRule
         // A fader fully down may be a fade; nobody fades with the mute of a whole feed.
         public override bool MayBeMomentary(DeskState state) => state[Subject].Kind != Settings.ValueKind.Switch;
 
+        public override bool CountsWhenItLasts => false;
+
         public override bool IsViolated(DeskState state) => Shut.Is(state[Subject]);
 
         public override FindingWords Describe(AuditFacts facts, DeskState state)

@@ -43,6 +43,8 @@ internal sealed class MustCarryRule : IAuditRule
         // A fader fully down may be a fade.
         public override bool MayBeMomentary(DeskState state) => setting.Kind.Suffix == "fader";
 
+        public override bool CountsWhenItLasts => false;
+
         public override bool IsViolated(DeskState state) => facts.Flow.MustCarry.IsStoppedBy(Subject);
 
         public override FindingWords Describe(AuditFacts facts, DeskState state)

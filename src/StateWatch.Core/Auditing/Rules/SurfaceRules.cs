@@ -1,3 +1,4 @@
+using StateWatch.Core.Desks;
 using StateWatch.Core.Plans;
 using StateWatch.Core.Profiles;
 using StateWatch.Core.Settings;
@@ -7,7 +8,7 @@ namespace StateWatch.Core.Auditing.Rules;
 /// <summary>Modes, keys, colours and recall-safes that make hands go wrong. Common practice, no source.</summary>
 internal sealed class SurfaceRules : IAuditRule
 {
-    private static readonly RuleInfo Flip = new("sends-on-fader-left-on", FindingKind.Drift, SeverityByPhase.Of("NWWN"),
+    private static readonly RuleInfo Flip = new("sends-on-fader-left-on", FindingKind.Drift, SeverityByPhase.Of("NWWW"),
         "the faders show a send, not the room", "{0}");
 
     private static readonly RuleInfo Recall = new("recall-would-undo", FindingKind.Drift, SeverityByPhase.Of("-WWW"),
@@ -28,7 +29,7 @@ internal sealed class SurfaceRules : IAuditRule
             switch (facts.Profile.Settings[expectation.Setting].Kind.Suffix)
             {
                 case "sends-on-fader" when !expectation.Planned.IsOn:
-                    yield return new ExpectationCheck(Flip, expectation, null, DescribeFlip);
+                    yield return new FlipCheck(expectation);
                     break;
                 case "recall-safe" when expectation.Planned.IsOn:
                     yield return new ExpectationCheck(Recall, expectation, null, DescribeRecall);
@@ -41,6 +42,12 @@ internal sealed class SurfaceRules : IAuditRule
                     break;
             }
         }
+    }
+
+    // In a show somebody looks at a mix for some seconds.
+    private sealed class FlipCheck(Expectation expectation) : ExpectationCheck(Flip, expectation, null, DescribeFlip)
+    {
+        public override bool MayBeMomentary(DeskState state) => true;
     }
 
     private static Strip StripOf(AuditFacts facts, Expectation expectation) => facts.Profile.Strips[facts.Profile.Settings[expectation.Setting].Strip];
