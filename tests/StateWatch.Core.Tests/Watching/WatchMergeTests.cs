@@ -43,7 +43,11 @@ public class WatchMergeTests
         {
             joined = WatchMerge.Join(joined, Output(i) with
             {
-                Events = [Event(i)], Changes = [Change(i, $"input/{i}/on", "on", "off")], Happenings = [Happening(i)], Coverage = [Sample(i)], Alerts = [Told(i)],
+                Events = [Event(i)],
+                Changes = [Change(i, $"input/{i}/on", "on", "off")],
+                Happenings = [Happening(i)],
+                Coverage = [Sample(i)],
+                Alerts = [Told(i)],
             }, most: 50);
             Assert.All([joined.Events.Count, joined.Changes.Count, joined.Happenings.Count, joined.Coverage.Count], count => Assert.InRange(count, 1, 50));
         }
