@@ -9,6 +9,8 @@ public sealed partial class DeskWatch
     private DeskStatus WriteStatus(Moment now)
     {
         var clock = _link.Clock;
+        var counters = _link.Counters;
+        Tape?.Counted(counters);
         var standing = _ledger.Standing()
             .OrderByDescending(static record => record.Condition is Condition.Active or Condition.Clearing)
             .ThenByDescending(static record => record.Severity)
@@ -25,7 +27,7 @@ public sealed partial class DeskWatch
             Standing = [.. standing],
             Next = _schedule?.NextPhase(now.Wall) is { Phase: { } phase } next ? (next.At, phase) : null,
             Cues = _plan.Cues,
-            Link = _link.Counters,
+            Link = counters,
             Follow = _follower.Counters,
             Undecodable = _follower.Decoded.Malformed + _follower.Decoded.NotUnderstood,
         };

@@ -87,11 +87,15 @@ public sealed partial class DeskWatch : IDisposable
     /// <summary>The plan that it goes by.</summary>
     public WatchedPlan Plan => _plan;
 
-    /// <summary>Writes everything down by which it decides, from the next batch on; null for nobody.</summary>
+    /// <summary>Writes everything down by which it decides, from the next batch on; null for nobody. To play it again it must be there before the first.</summary>
     public IWatchTape? Tape
     {
         get => _link.Tape;
-        set => _link.Tape = value;
+        set
+        {
+            _link.Tape = value;
+            value?.WatchBegan(_link.Clock.GetTimestamp(), _link.Now.Wall);
+        }
     }
 
     /// <summary>Gives an order, from any thread; it is taken in the next batch.</summary>
@@ -142,6 +146,7 @@ public sealed partial class DeskWatch : IDisposable
         };
         if (output.IsEmpty)
             return null;
+        Tape?.Taken(output);
         _events.Clear();
         _alerts.Clear();
         _changes.Clear();
@@ -162,7 +167,8 @@ public sealed partial class DeskWatch : IDisposable
                 words[finding.Key] = said;
         }
 
-        return new StoredDesk(record, _standing, words);
+        // Quiet ones are nearly all, and are what a watch begins with anyway.
+        return new StoredDesk(record with { Findings = [.. record.Findings.Where(static finding => !finding.IsQuiet)] }, _standing, words);
     }
 
     /// <summary>Ends it in order: the last of the journal is in what is taken next. On the thread of <see cref="Next"/>.</summary>
@@ -171,6 +177,7 @@ public sealed partial class DeskWatch : IDisposable
     {
         _link.Step();
         var now = _link.Now;
+        Tape?.WatchEnded(_link.Clock.GetTimestamp(), now.Wall, by);
         _ledger.Advance(now);
         CollectOutputs();
         WriteJournal(now);

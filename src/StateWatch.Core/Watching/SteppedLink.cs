@@ -90,8 +90,8 @@ internal sealed class SteppedLink : IDeskReader, IDatagramReceiver
 
         public SteppedClock(TimeProvider inner)
         {
-            _inner = inner;
-            StepTo(inner.GetTimestamp(), inner.GetUtcNow());
+            // The first moment counts whatever its number is.
+            (_inner, _now, _wall) = (inner, inner.GetTimestamp(), inner.GetUtcNow());
         }
 
         public override long TimestampFrequency => _inner.TimestampFrequency;

@@ -21,6 +21,9 @@ public sealed class WatchedPlan(PlanDocument document, DeskProfile profile, stri
     /// <summary>SHA-256 of the texts of plan and profile, hexadecimal.</summary>
     public string Fingerprint { get; } = fingerprint;
 
+    /// <summary>The texts it was read from: the plan, the plans below it, the profile last. Empty when nobody said.</summary>
+    public IReadOnlyList<SourceText> Sources { get; init; } = [];
+
     /// <summary>Names of its cues, as written.</summary>
     public IReadOnlyList<string> Cues { get; } = [.. document.Cues.Select(cue => cue.Key.Text)];
 

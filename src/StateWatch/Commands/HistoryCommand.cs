@@ -45,11 +45,13 @@ internal sealed class HistoryCommand
             + "coverage   how much of the plan was seen, and when nobody watched\n"
             + "load       how many alarms people were given, beside the goals of published alarm standards\n"
             + "shows      when shows were, and how they went\n\n"
+            + "'statewatch history replay RECORDING' decides again what a watch with --record has decided.\n\n"
             + "Exit codes: 0 told; 64 usage, 66 no history there, or it cannot be read, 70 fault of the program, 73 report cannot be written.");
         command.Arguments.Add(history._desk);
         SharedOptions.RefuseUnknown(history._desk, command);
         foreach (var option in (Option[])[history._what, history._from.Option, history._to.Option, history._folder, history._connection, history._format, history._out])
             command.Options.Add(option);
+        command.Subcommands.Add(ReplayCommand.Build());
         command.SetAction(parsed => history.Run(parsed, TimeProvider.System));
         return command;
     }

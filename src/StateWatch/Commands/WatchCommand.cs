@@ -14,6 +14,7 @@ internal sealed class WatchCommand
     private readonly Option<string?> _settings = new("--settings") { Description = "Settings (watch.json): desks, sinks, where the history is kept. profiles/WATCH.md explains them.", HelpName = "FILE" };
     private readonly Option<string[]> _desks = new("--desk") { Description = "Where the desk of a plan is, instead of its profile's 'to'; once for each plan, in their order.", HelpName = "HOST:PORT", AllowMultipleArgumentsPerToken = true };
     private readonly Option<bool> _rehearse = new("--rehearse") { Description = "Live through scenarios (*.scenario.yaml, given in place of plans) in virtual time, and see whether what had to be told was. No desk is asked." };
+    private readonly Option<string?> _record = new("--record") { Description = "Folder for recordings: everything the watch decides by, one file for each desk and start, to be played again ('history replay'). With --rehearse: the file. Off without it.", HelpName = "PATH" };
     private readonly Option<bool> _quiet = SharedOptions.Quiet();
     private readonly Option<bool> _noColour = SharedOptions.NoColour();
 
@@ -31,7 +32,7 @@ internal sealed class WatchCommand
             + "Exit codes: 0 ended in order (rehearsed: as it had to be), 1 rehearsed, and not as it had to be; 64 usage, 65 settings, plan or profile invalid, 66 file missing, 69 another watch runs here or an\n"
             + "address is taken, 70 fault of the program.");
         command.Arguments.Add(watch._plans);
-        foreach (var option in (Option[])[watch._settings, watch._desks, watch._rehearse, watch._quiet, watch._noColour])
+        foreach (var option in (Option[])[watch._settings, watch._desks, watch._rehearse, watch._record, watch._quiet, watch._noColour])
             command.Options.Add(option);
         SharedOptions.RefuseUnknown(watch._plans, command);
         command.SetAction(watch.Run);
@@ -48,6 +49,8 @@ internal sealed class WatchCommand
             Console.Error.WriteLine(fault);
         if (settings is null)
             return ExitCodes.Invalid;
+        if (parsed.GetValue(_record) is { } folder)
+            settings = settings with { Record = settings.Record with { Folder = Path.GetFullPath(folder) } };
         var plans = ReadPlans(settings, parsed.GetValue(_noColour));
         if (plans is null)
             return ExitCodes.Invalid;
@@ -62,12 +65,14 @@ internal sealed class WatchCommand
             throw new CommandException(ExitCodes.Usage, "statewatch: --rehearse needs a scenario. Try 'statewatch watch --rehearse sunday.scenario.yaml'.");
         if (parsed.GetValue(_settings) is not null || parsed.GetValue(_desks) is { Length: > 0 })
             throw new CommandException(ExitCodes.Usage, "statewatch: a rehearsal asks no desk and tells nobody; leave out --settings and --desk.");
+        if (parsed.GetValue(_record) is not null && scenarios.Length > 1)
+            throw new CommandException(ExitCodes.Usage, "statewatch: --record writes one file, so with --rehearse it goes with one scenario.");
         using var cancel = new CancellationTokenSource();
         ConsoleCancelEventHandler stop = (_, e) => (e.Cancel, _) = (true, Task.Run(cancel.Cancel));
         Console.CancelKeyPress += stop;
         try
         {
-            return RehearseAction.Run(scenarios, parsed.GetValue(_quiet), parsed.GetValue(_noColour), cancel.Token);
+            return RehearseAction.Run(scenarios, parsed.GetValue(_quiet), parsed.GetValue(_noColour), parsed.GetValue(_record), cancel.Token);
         }
         finally
         {

@@ -26,6 +26,10 @@ internal sealed class WholeText : JsonConverter<string>
 
     public override void Write(Utf8JsonWriter writer, string value, JsonSerializerOptions options) => writer.WriteStringValue(Of(value));
 
+    public override string ReadAsPropertyName(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options) => reader.GetString()!;
+
+    public override void WriteAsPropertyName(Utf8JsonWriter writer, string value, JsonSerializerOptions options) => writer.WritePropertyName(Of(value));
+
     /// <summary>The text with U+FFFD for half pairs, and for the character zero, which is the end of a text in many places.</summary>
     public static string ForColumn(string text) => Of(text).Replace('\0', '\uFFFD');
 

@@ -28,7 +28,9 @@ internal interface IWatchTurns : IDisposable
 }
 
 /// <summary>The watch of a desk as a loop turns it.</summary>
-internal sealed class DeskTurns(DeskWatch watch) : IWatchTurns
+/// <param name="watch">The watch.</param>
+/// <param name="recording">Where it is recorded, or null.</param>
+internal sealed class DeskTurns(DeskWatch watch, IDisposable? recording = null) : IWatchTurns
 {
     public string Desk => watch.Desk;
 
@@ -44,5 +46,9 @@ internal sealed class DeskTurns(DeskWatch watch) : IWatchTurns
 
     public void End(string by) => watch.End(by);
 
-    public void Dispose() => watch.Dispose();
+    public void Dispose()
+    {
+        watch.Dispose();
+        recording?.Dispose();
+    }
 }

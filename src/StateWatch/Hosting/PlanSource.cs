@@ -1,4 +1,3 @@
-using System.Security.Cryptography;
 using System.Text;
 using StateWatch.Commands;
 using StateWatch.Core.Documents;
@@ -38,7 +37,8 @@ internal sealed class PlanSource(string path)
             var profileText = files.Source(files.Names.Last())!.Text;
             if (_profile is null || _profileText != profileText)
                 (_profile, _profileText) = (profile, profileText);
-            var plan = new WatchedPlan(document, _profile, Fingerprint(files));
+            SourceText?[] sources = [.. files.Names.Select(files.Source)];
+            var plan = new WatchedPlan(document, _profile, PlanFingerprint.Of(sources)) { Sources = [.. sources.OfType<SourceText>()] };
             return new PlanReading(plan.HasFaults(files.Diagnostics) ? null : plan, files);
         }
         finally
@@ -71,19 +71,6 @@ internal sealed class PlanSource(string path)
         }
 
         return stamp.ToString();
-    }
-
-    private static string Fingerprint(FileSet files)
-    {
-        using var hash = IncrementalHash.CreateHash(HashAlgorithmName.SHA256);
-        foreach (var name in files.Names)
-        {
-            // Where one text ends and the next begins is a part of it.
-            hash.AppendData(Encoding.UTF8.GetBytes(files.Source(name)?.Text ?? ""));
-            hash.AppendData([0]);
-        }
-
-        return Convert.ToHexStringLower(hash.GetHashAndReset());
     }
 }
 

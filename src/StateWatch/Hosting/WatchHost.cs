@@ -9,6 +9,7 @@ using StateWatch.Core.Findings;
 using StateWatch.Core.Watching;
 using StateWatch.Health;
 using StateWatch.Hosting.Settings;
+using StateWatch.Recordings;
 
 namespace StateWatch.Hosting;
 
@@ -130,7 +131,10 @@ internal sealed class WatchHost : IAsyncDisposable
     {
         var self = new SelfReports(log);
         var writer = new HistoryWriter(outside.History, self, log, outside.Clock);
-        var parts = new WatchParts(writer, [.. settings.Sinks.Select(SinkLeast.Of)], self, new LoopReports(self, log), outside.Clock, log);
+        var parts = new WatchParts(writer, [.. settings.Sinks.Select(SinkLeast.Of)], self, new LoopReports(self, log), outside.Clock, log)
+        {
+            Recordings = settings.Record.Folder is { } folder ? new RecordingFolder(folder, settings.Record, self, outside.Clock) : null,
+        };
         WatchedDesk[] desks = [.. settings.Desks.Zip(plans, (desk, plan) => new WatchedDesk(desk, $"{settings.Site}/{desk.Name}", plan.Source, plan.Plan, parts))];
         var own = new SelfWatch(settings.Site, outside.Clock, parts.Sinks, writer.Load(SelfWatch.DeskOf(settings.Site)));
         self.HandTo(own, writer.Wake);

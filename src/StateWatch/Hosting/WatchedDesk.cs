@@ -5,6 +5,7 @@ using StateWatch.Core.Profiles;
 using StateWatch.Core.Watching;
 using StateWatch.Hosting.Settings;
 using StateWatch.Links;
+using StateWatch.Recordings;
 
 namespace StateWatch.Hosting;
 
@@ -15,6 +16,7 @@ internal sealed class WatchedDesk : IDisposable
     private readonly IReadOnlyList<LedgerSink> _sinks;
     private readonly ISelfReport _self;
     private readonly ILogger _log;
+    private readonly RecordingFolder? _recordings;
     private WatchedPlan _plan;
 
     /// <summary>Prepares one.</summary>
@@ -26,7 +28,7 @@ internal sealed class WatchedDesk : IDisposable
     public WatchedDesk(DeskSettings settings, string key, PlanSource source, WatchedPlan plan, WatchParts parts)
     {
         (Settings, Key, _source, _plan) = (settings, key, source, plan);
-        (_sinks, _self, _log) = (parts.Sinks, parts.Self, parts.Log);
+        (_sinks, _self, _log, _recordings) = (parts.Sinks, parts.Self, parts.Log, parts.Recordings);
         var copy = new StandingCopy(parts.Writer.Load(key));
         IsFresh = copy.Stored is null && settings.Phase is null;
         (Schedule, Messages) = (ShowSchedule.Of(plan.Document), MessageOrders.Of(plan.Document));
@@ -112,7 +114,11 @@ internal sealed class WatchedDesk : IDisposable
         var reader = Open(plan.Profile);
         try
         {
-            return new DeskTurns(new DeskWatch(Key, plan, reader, _sinks, stored, stored is null ? Settings.Phase : null) { Decided = time => Decided?.Invoke(time) });
+            var phase = stored is null ? Settings.Phase : null;
+            var watch = new DeskWatch(Key, plan, reader, _sinks, stored, phase) { Decided = time => Decided?.Invoke(time) };
+            var recording = _recordings?.Begin(RecordingWriter.HeaderOf(Key, plan, reader, _sinks, stored, phase));
+            watch.Tape = recording;
+            return new DeskTurns(watch, recording);
         }
         catch
         {
@@ -131,4 +137,8 @@ internal sealed class WatchedDesk : IDisposable
 /// <param name="Reports">What goes wrong in loops.</param>
 /// <param name="Clock">The time.</param>
 /// <param name="Log">The log.</param>
-internal sealed record WatchParts(HistoryWriter Writer, IReadOnlyList<LedgerSink> Sinks, ISelfReport Self, LoopReports Reports, TimeProvider Clock, ILogger Log);
+internal sealed record WatchParts(HistoryWriter Writer, IReadOnlyList<LedgerSink> Sinks, ISelfReport Self, LoopReports Reports, TimeProvider Clock, ILogger Log)
+{
+    /// <summary>Where watches are recorded, or null.</summary>
+    public RecordingFolder? Recordings { get; init; }
+}

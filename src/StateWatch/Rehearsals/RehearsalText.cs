@@ -29,7 +29,8 @@ internal static class RehearsalText
         to.WriteLine(verdict.IsAsTold && day.Refused.Count == 0 ? "as it had to be" : "NOT as it had to be");
     }
 
-    private static string Of(Alert alert, string desk)
+    /// <summary>What is told, in a line or two.</summary>
+    public static string Of(Alert alert, string desk)
     {
         var id = alert.Told.Key[(desk.Length + 1)..];
         if (alert.Told.Digest is { } digest)

@@ -3,6 +3,7 @@ using StateWatch.Core.Auditing;
 using StateWatch.Core.Findings;
 using StateWatch.Core.Plans;
 using StateWatch.Core.Watching;
+using StateWatch.Recordings;
 using StateWatch.Simulator;
 using StateWatch.Simulator.Scenarios;
 
@@ -26,7 +27,9 @@ internal sealed class RehearsedDay : IDisposable
     private readonly DeskWatch _watch;
     private readonly Queue<Happening> _orders;
     private readonly ShowSchedule? _schedule;
+    private readonly RecordingHeader _header;
     private ScheduledChange? _scheduled;
+    private RecordingWriter? _recording;
 
     /// <summary>Prepares the day.</summary>
     /// <param name="scenario">The scenario.</param>
@@ -40,7 +43,9 @@ internal sealed class RehearsedDay : IDisposable
         var start = new DateTimeOffset(scenario.Begins, _zone.GetUtcOffset(scenario.Begins));
         _link = new MemoryDeskReader(virtualDesk, clock: new VirtualClock(start.ToUniversalTime()));
         _hands = new ScriptedHands(scenario, virtualDesk, cue => PlannedState.Of(plan.For(Phase.Show, cue)));
-        _watch = new DeskWatch(desk, plan, _link, [new LedgerSink(Listener, Severity.Warning)], stored: null, scenario.Phase);
+        LedgerSink[] sinks = [new LedgerSink(Listener, Severity.Warning)];
+        _watch = new DeskWatch(desk, plan, _link, sinks, stored: null, scenario.Phase);
+        _header = RecordingWriter.HeaderOf(desk, plan, _link, sinks, stored: null, scenario.Phase);
         _schedule = ShowSchedule.Of(plan.Document, _zone);
         _scheduled = _schedule?.Next(start);
         _orders = new Queue<Happening>(scenario.Happenings.Where(static one => (one.Phase is not null || one.Cue is not null || one.Acknowledge is not null || one.PutAside is not null)));
@@ -64,12 +69,9 @@ internal sealed class RehearsedDay : IDisposable
     /// <summary>Where the watch stands.</summary>
     public DeskStatus Status => _watch.Status;
 
-    /// <summary>Writes everything down by which the watch decides.</summary>
-    public IWatchTape? Tape
-    {
-        get => _watch.Tape;
-        set => _watch.Tape = value;
-    }
+    /// <summary>Records the day, from its beginning; before <see cref="Run"/>.</summary>
+    /// <param name="stream">Where to; closed with the day.</param>
+    public void RecordTo(Stream stream) => _watch.Tape = _recording = new RecordingWriter(new RecordingStream(stream), _header, patience: 3600);
 
     /// <summary>The time where the show is.</summary>
     public DateTime Now => TimeZoneInfo.ConvertTime(_link.Clock.GetUtcNow(), _zone).DateTime;
@@ -105,7 +107,11 @@ internal sealed class RehearsedDay : IDisposable
     }
 
     /// <inheritdoc/>
-    public void Dispose() => _watch.Dispose();
+    public void Dispose()
+    {
+        _watch.Dispose();
+        _recording?.Dispose();
+    }
 
     private void Give(DateTime now)
     {

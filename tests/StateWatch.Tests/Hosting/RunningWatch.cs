@@ -42,7 +42,7 @@ internal sealed class RunningWatch : IAsyncDisposable
 
     public string Log => _log.ToString();
 
-    public static async Task<RunningWatch> Start(IPEndPoint? http = null, string? token = null, Func<IWatchHistory, IWatchHistory>? history = null, Func<string, string>? edit = null)
+    public static async Task<RunningWatch> Start(IPEndPoint? http = null, string? token = null, Func<IWatchHistory, IWatchHistory>? history = null, Func<string, string>? edit = null, RecordSettings? record = null)
     {
         var folder = new ScratchFolder();
         folder.Write("larch-48.desk.yaml", await File.ReadAllTextAsync(ShippedFiles.Desk));
@@ -58,6 +58,7 @@ internal sealed class RunningWatch : IAsyncDisposable
             HttpToken = token,
             Messages = new IPEndPoint(IPAddress.Loopback, 0),
             Sinks = [new SinkSettings { Name = "light", Kind = "log" }],
+            Record = record ?? new RecordSettings(),
         };
         var watch = new RunningWatch(folder, plan, desk, settings);
         await watch.Begin(history);

@@ -70,6 +70,12 @@ internal sealed class SettingsReader
             // A watch that tells nobody would be of no use to whoever just started one.
             Sinks = _document.Sinks.Count == 0 ? [new SinkSettings { Name = "log", Kind = "log" }] : [.. _document.Sinks.Select(SinkOf)],
             PlaceOf = Where,
+            Record = new RecordSettings
+            {
+                Folder = Whole("record:folder", _document.Record.Folder),
+                Megabytes = Number(_document.Record.Megabytes, 200),
+                Files = Number(_document.Record.Files, 10),
+            },
             Log = new LogSettings
             {
                 Folder = Whole("log:folder", _document.Log.Folder) ?? _folders.Logs,

@@ -28,6 +28,8 @@ internal sealed class WatchDocument
 
     public string? Names { get; set; }
 
+    public RecordDocument Record { get; set; } = new();
+
     public LogDocument Log { get; set; } = new();
 }
 
@@ -65,6 +67,16 @@ internal sealed class HistoryDocument
     public string? FreeMegabytes { get; set; }
 
     public string? ConnectionFile { get; set; }
+}
+
+/// <summary>What is recorded, as written.</summary>
+internal sealed class RecordDocument
+{
+    public string? Folder { get; set; }
+
+    public string? Megabytes { get; set; }
+
+    public string? Files { get; set; }
 }
 
 /// <summary>Where the log goes, as written.</summary>

@@ -37,6 +37,9 @@ internal sealed record WatchSettings(string Site, IReadOnlyList<DeskSettings> De
     /// <summary>Where a key was said, for messages.</summary>
     public Func<string, string>? PlaceOf { get; init; }
 
+    /// <summary>What is recorded.</summary>
+    public RecordSettings Record { get; init; } = new();
+
     /// <summary>The log.</summary>
     public LogSettings Log { get; init; } = new();
 }
@@ -51,6 +54,19 @@ internal sealed record DeskSettings(string Name, string Plan)
 
     /// <summary>The phase to begin with when nothing is remembered, or null.</summary>
     public Phase? Phase { get; init; }
+}
+
+/// <summary>Where recordings go, and how much is kept.</summary>
+internal sealed record RecordSettings
+{
+    /// <summary>Folder for files, or null for none.</summary>
+    public string? Folder { get; init; }
+
+    /// <summary>How large a file may be, in MB (2^20 bytes).</summary>
+    public int Megabytes { get; init; } = 200;
+
+    /// <summary>How many are kept of each desk.</summary>
+    public int Files { get; init; } = 10;
 }
 
 /// <summary>Where the log goes besides the console.</summary>

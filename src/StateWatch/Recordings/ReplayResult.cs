@@ -1,0 +1,49 @@
+using StateWatch.Core.Findings;
+using StateWatch.Core.Watching;
+
+namespace StateWatch.Recordings;
+
+/// <summary>What a replay came to.</summary>
+/// <param name="Header">What the recording began with.</param>
+/// <param name="Zone">Where the show was.</param>
+internal sealed record ReplayResult(RecordingHeader Header, TimeZoneInfo Zone)
+{
+    /// <summary>How many batches were played.</summary>
+    public long Batches { get; set; }
+
+    /// <summary>How many datagrams were in them.</summary>
+    public long Datagrams { get; set; }
+
+    /// <summary>How many orders were in them.</summary>
+    public long Orders { get; set; }
+
+    /// <summary>When the recording begins.</summary>
+    public DateTimeOffset From { get; set; }
+
+    /// <summary>When the last batch ended.</summary>
+    public DateTimeOffset To { get; set; }
+
+    /// <summary>Everything that was told, in order.</summary>
+    public List<Alert> Told { get; } = [];
+
+    /// <summary>The journal of findings, in order.</summary>
+    public List<LedgerEvent> Events { get; } = [];
+
+    /// <summary>What happened to the show, in order.</summary>
+    public List<ShowEvent> Happenings { get; } = [];
+
+    /// <summary>What was handed over, in order.</summary>
+    public List<WatchOutput> Outputs { get; } = [];
+
+    /// <summary>How it stood in the end.</summary>
+    public DeskStatus? Status { get; set; }
+
+    /// <summary>Where the replay first differs from what was recorded, in one line; null when it is identical.</summary>
+    public string? Difference { get; set; }
+
+    /// <summary>What is wrong with the recording where it is broken; null when it could be read to its end, or to where it was cut off.</summary>
+    public string? Fault { get; set; }
+
+    /// <summary>How the recording ends where that was not in order, for people; null when it was.</summary>
+    public string? Cut { get; set; }
+}
