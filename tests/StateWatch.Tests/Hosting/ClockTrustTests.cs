@@ -15,10 +15,5 @@ public sealed class ClockTrustTests
     public void Kernel_is_believed_before_the_time_service(int kernel, bool isMarked, bool isSynchronised) => Assert.Equal(isSynchronised, ClockTrust.IsSynchronised(kernel, isMarked));
 
     [Fact]
-    public void This_machine_can_be_asked_and_its_clock_is_not_changed()
-    {
-        var before = DateTimeOffset.UtcNow;
-        _ = ClockTrust.IsSynchronised();
-        Assert.InRange(DateTimeOffset.UtcNow - before, TimeSpan.Zero, TimeSpan.FromSeconds(30));
-    }
+    public void This_machine_can_be_asked_and_gives_the_same_answer_twice() => Assert.Equal(ClockTrust.IsSynchronised(), ClockTrust.IsSynchronised());
 }

@@ -39,7 +39,7 @@ public sealed class LogTests
     {
         using var output = new StringWriter();
         var template = new Serilog.Parsing.MessageTemplateParser().Parse("The watch of {Desk} failed");
-        new JournalText().Format(new LogEvent(DateTimeOffset.UtcNow, level, new InvalidOperationException("why"), template, [new LogEventProperty("Desk", new ScalarValue("here/house\n<0>forged"))]), output);
+        new JournalText().Format(new LogEvent(new DateTimeOffset(2026, 11, 25, 9, 0, 0, TimeSpan.Zero), level, new InvalidOperationException("why"), template, [new LogEventProperty("Desk", new ScalarValue("here/house\n<0>forged"))]), output);
         var lines = output.ToString().Split('\n', StringSplitOptions.RemoveEmptyEntries).Select(line => line.TrimEnd('\r')).ToList();
         Assert.Equal($@"{severity}The watch of here/house\x0A<0>forged failed", lines[0]);
         Assert.All(lines, line => Assert.StartsWith(severity, line, StringComparison.Ordinal));
