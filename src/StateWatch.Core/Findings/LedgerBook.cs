@@ -85,9 +85,12 @@ internal sealed class LedgerBook(string desk)
         if (finding.Holds.HasFlag(hold) == isHeld)
             return;
         finding.Holds ^= hold;
+        Touch(finding);
+        // Every check settles whenever a watch begins: the lines of the view say so for all that never had anything to tell.
+        if (hold == Holds.Settling && finding.Episode == 0)
+            return;
         var word = Words.Of(hold);
         Log(finding, isHeld ? LedgerEventKind.HoldBegan : LedgerEventKind.HoldEnded, by, why is null ? word : $"{word}: {why}");
-        Touch(finding);
     }
 
     /// <summary>Whether an expected change permits the last drift of a finding.</summary>

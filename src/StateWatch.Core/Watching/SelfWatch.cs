@@ -10,6 +10,9 @@ namespace StateWatch.Core.Watching;
 /// </summary>
 public sealed class SelfWatch : ISelfReport
 {
+    /// <summary>How long after a start what stood before it is taken to stand still: a sink counts as failing after a minute, and must be able to say so before.</summary>
+    public static readonly TimeSpan Grace = TimeSpan.FromSeconds(90);
+
     private readonly Lock _lock = new();
     private readonly TimeProvider _clock;
     private readonly FindingLedger _ledger;
@@ -18,13 +21,15 @@ public sealed class SelfWatch : ISelfReport
     private readonly Dictionary<string, int> _checkOf = new(StringComparer.Ordinal);
     private readonly List<LedgerEvent> _events = [];
     private readonly List<Alert> _alerts = [];
+    private readonly HashSet<int> _unconfirmed;
     private readonly DateTimeOffset _since;
+    private readonly TimeSpan _began;
 
     /// <summary>Begins it, with what is stored or with nothing.</summary>
     /// <param name="site">The site.</param>
     /// <param name="clock">The clock.</param>
     /// <param name="sinks">Those who are told.</param>
-    /// <param name="stored">What was stored of it. What is not reported anew is over.</param>
+    /// <param name="stored">What was stored of it. What is not reported anew within <see cref="Grace"/> is over.</param>
     public SelfWatch(string site, TimeProvider clock, IReadOnlyList<LedgerSink> sinks, StoredDesk? stored)
     {
         (Desk, _clock, _since) = (DeskOf(site), clock, clock.GetUtcNow());
@@ -36,8 +41,9 @@ public sealed class SelfWatch : ISelfReport
         _ledger = stored is null ? new FindingLedger(Desk, _checks, sinks, now) : FindingLedger.Restore(stored.Ledger, _checks, sinks, now);
         _ledger.Start(now);
         _ledger.LinkUp(1, now);
-        for (var check = 0; check < _checks.Count; check++)
-            _ledger.Observe(check, Reading.Match, now);
+        // Nobody knows yet whether it still is as it was: it stays so until somebody says.
+        _unconfirmed = [.. Enumerable.Range(0, _checks.Count)];
+        _began = now.Clock;
         _ledger.SnapshotDone(1, now);
         Collect();
     }
@@ -61,6 +67,7 @@ public sealed class SelfWatch : ISelfReport
             if (!_checkOf.TryGetValue(id, out var check))
                 check = Add(id, now);
             _words.Remember($"{Desk}/{id}", words);
+            _unconfirmed.Remove(check);
             _ledger.Observe(check, Reading.Drift(severity), now);
             Advance(now);
         }
@@ -74,6 +81,7 @@ public sealed class SelfWatch : ISelfReport
             if (!_checkOf.TryGetValue(id, out var check))
                 return;
             var now = Now;
+            _unconfirmed.Remove(check);
             _ledger.Observe(check, Reading.Match, now);
             Advance(now);
         }
@@ -154,6 +162,13 @@ public sealed class SelfWatch : ISelfReport
 
     private void Advance(Moment now)
     {
+        if (_unconfirmed.Count > 0 && now.Clock - _began >= Grace)
+        {
+            foreach (var check in _unconfirmed)
+                _ledger.Observe(check, Reading.Match, now);
+            _unconfirmed.Clear();
+        }
+
         _ledger.Advance(now);
         Collect();
     }

@@ -21,6 +21,34 @@ public class ViewTests
     }
 
     [Fact]
+    public void A_beginning_writes_no_line_for_checks_that_never_had_anything_to_tell()
+    {
+        var checks = Enumerable.Range(0, 100).Select(static number => new WatchedCheck($"muted:input/{number}", TimerClass.Switch)).ToArray();
+        var now = new Moment(TimeSpan.FromHours(1), new DateTimeOffset(2026, 11, 25, 9, 0, 0, TimeSpan.Zero));
+        var ledger = new FindingLedger("hall/desk", checks, ["light"], now);
+        ledger.Start(now);
+        Assert.Equal(Holds.Settling, ledger.Find("hall/desk/muted:input/7")!.Holds);
+        ledger.LinkUp(1, now);
+        for (var check = 0; check < checks.Length; check++)
+            ledger.Observe(check, Reading.Match, now);
+        ledger.SnapshotDone(1, now);
+        ledger.Advance(now);
+        Assert.Equal(Holds.None, ledger.Find("hall/desk/muted:input/7")!.Holds);
+        Assert.Equal(["hall/desk"], ledger.Events.Select(static line => line.Key).Distinct());
+    }
+
+    [Fact]
+    public void A_beginning_writes_what_is_held_of_a_finding_that_was_raised_before()
+    {
+        var vigil = Vigil.OfMany(2);
+        vigil.Drift(1);
+        vigil.Wait(10);
+        vigil.Restart(60);
+        var held = vigil.Ledger.Events.Where(static line => line.Kind == LedgerEventKind.HoldBegan).ToList();
+        Assert.Equal([(vigil.KeyOf(1), "settling")], held.Select(static line => (line.Key, line.Text!)));
+    }
+
+    [Fact]
     public void A_late_word_of_an_older_session_is_ignored()
     {
         var vigil = new Vigil();
