@@ -48,6 +48,9 @@ internal static partial class LogEvents
     [LoggerMessage(1031, LogLevel.Debug, "A message to {Address} from {Sender} means nothing in any plan")]
     public static partial void MessageUnknown(this ILogger log, string address, string sender);
 
+    [LoggerMessage(1032, LogLevel.Warning, "More than {Most} messages for {Desk} came at once; those above it are left out. Look who sends them, and whether phase and cue are right ('statewatch status')")]
+    public static partial void MessagesLeftOut(this ILogger log, string desk, int most);
+
     [LoggerMessage(1040, LogLevel.Warning, "The clock of this machine is not synchronised, so no phase begins by schedule until it is")]
     public static partial void ClockNotSynchronised(this ILogger log);
 

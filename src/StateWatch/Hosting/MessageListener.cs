@@ -14,20 +14,16 @@ internal sealed class MessageListener : IDisposable
 {
     private const int LongestDatagram = 4096;
 
-    // Making another plan hold costs milliseconds; nobody calls cues faster than this, and a flood must not keep a loop from its desk.
-    private static readonly TimeSpan LeastBetween = TimeSpan.FromMilliseconds(100);
-
     private readonly IReadOnlyList<WatchedDesk> _desks;
-    private readonly TimeProvider _clock;
     private readonly ILogger _log;
     private readonly Socket _socket;
     private readonly Thread _thread;
-    private readonly Dictionary<string, long> _last = new(StringComparer.Ordinal);
+    private readonly MessagePace _pace;
     private volatile bool _closing;
 
     private MessageListener(IReadOnlyList<WatchedDesk> desks, TimeProvider clock, ILogger log, Socket socket)
     {
-        (_desks, _clock, _log, _socket) = (desks, clock, log, socket);
+        (_desks, _log, _socket, _pace) = (desks, log, socket, new MessagePace(clock));
         EndPoint = (IPEndPoint)socket.LocalEndPoint!;
         _thread = new Thread(ReceiveAll) { IsBackground = true, Name = "messages" };
         _thread.Start();
@@ -106,10 +102,10 @@ internal sealed class MessageListener : IDisposable
 
     private void Give(WatchedDesk desk, WatchOrder order)
     {
-        var now = _clock.GetTimestamp();
-        if (_last.TryGetValue(desk.Key, out var last) && _clock.GetElapsedTime(last, now) < LeastBetween)
-            return;
-        _last[desk.Key] = now;
-        desk.Loop.Order(order with { Reply = result => _log.OrderTaken(order is CueOrder ? "cue" : "phase", desk.Key, MessageOrders.By, result.Text) });
+        var admission = _pace.Ask(desk.Key, order);
+        if (admission == MessageAdmission.FirstTooMany)
+            _log.MessagesLeftOut(desk.Key, MessagePace.AtOnce);
+        if (admission == MessageAdmission.Give)
+            desk.Loop.Order(order with { Reply = result => _log.OrderTaken(order is CueOrder ? "cue" : "phase", desk.Key, MessageOrders.By, result.Text) });
     }
 }
