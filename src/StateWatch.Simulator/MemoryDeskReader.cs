@@ -39,7 +39,7 @@ public sealed class MemoryDeskReader : IDeskReader
     public VirtualDesk VirtualDesk { get; }
 
     /// <inheritdoc/>
-    public string Desk => "in memory";
+    public string Desk => "a place in memory";
 
     /// <inheritdoc/>
     public LinkCounters Counters => new(_sent, _received, _foreign, Dropped: 0, TooLong: 0, _refused);
