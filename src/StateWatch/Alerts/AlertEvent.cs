@@ -57,6 +57,7 @@ internal sealed record DigestData(
     string? Cue,
     string Text,
     IReadOnlyList<DigestLineData> Lines,
+    int LineCount,
     bool Recorded,
     int Gap);
 

@@ -100,7 +100,7 @@ internal sealed class AlertPayload(NameHiding names)
         var alert = waiting.Alert;
         var (site, desk) = AlertKeys.PartsOf(AlertKeys.DeskOf(alert.Told.Key));
         return new DigestData(site, desk, names.Hide(alert.Show, null), alert.Phase.Word(), alert.Cue is { } cue ? names.Hide(cue, null) : null, AlertWording.Text(alert, names),
-            [.. alert.Told.Digest!.Select((line, number) => Line(line, AlertWording.WordsOf(alert, number)))], waiting.Unrecorded == 0, waiting.Gap);
+            [.. alert.Told.Digest!.Take(MostListed).Select((line, number) => Line(line, AlertWording.WordsOf(alert, number)))], alert.Told.Digest!.Count, waiting.Unrecorded == 0, waiting.Gap);
     }
 
     private DigestLineData Line(DigestLine line, AlertWords? words) =>

@@ -31,8 +31,11 @@ internal enum DeliveryOutcome : byte
     /// <summary>It was not; try again later.</summary>
     Retry,
 
-    /// <summary>It will never be taken (the receiver is gone for good): stop sending until somebody changes the settings.</summary>
+    /// <summary>Nothing will ever be taken (the receiver is gone for good): stop sending until the watch is started anew.</summary>
     Stop,
+
+    /// <summary>The receiver says that something is wrong with this one; others it may take.</summary>
+    Refused,
 }
 
 /// <summary>What became of a delivery, and why.</summary>

@@ -54,7 +54,7 @@ internal sealed class SinkHealth(IAlertSink sink, ISelfReport report, IWatchedDe
         report.Report(_notDelivering, Severity.Warning, new AlertWords("sink-not-delivering",
             $"{sink.Name} ({sink.Place}) is told nothing any more: {why}",
             "Whoever relies on it hears of nothing.",
-            $"Change or remove the sink {sink.Name} in the settings; it is tried again when the settings change or the watch starts anew."));
+            $"Change or remove the sink {sink.Name} in the settings; settings are read when the watch starts, so restart it then."));
         desks.OrderAll(new SinkOrder(sink.Name, IsUp: false, HasLostWaiting: false));
     }
 

@@ -10,6 +10,12 @@ internal sealed record SinkNumbers
     /// <summary>The longest that a receiver may make us wait: one that asks for a year is asked again before.</summary>
     public TimeSpan LongestAfter { get; init; } = TimeSpan.FromHours(1);
 
+    /// <summary>How often one alert is tried that the receiver refuses, before it is put aside and the next one goes out.</summary>
+    public int MostRefusals { get; init; } = 3;
+
+    /// <summary>How long after an alert was put aside the sink is told again what it does not know.</summary>
+    public TimeSpan RefusedAgainAfter { get; init; } = TimeSpan.FromHours(1);
+
     /// <summary>How long one delivery may take.</summary>
     public TimeSpan SendLimit { get; init; } = TimeSpan.FromSeconds(30);
 

@@ -13,6 +13,7 @@ internal sealed class SinkOutbox(string sink, IWatchHistory history, SinkNumbers
     private readonly UnrecordedAlerts _unrecorded = new(numbers.MostUnrecorded);
     private readonly Queue<WaitingAlert> _rows = new();
     private readonly HashSet<long> _unnoted = [];
+    private readonly HashSet<long> _refused = [];
     private readonly HashSet<string> _sentUnrecorded = new(StringComparer.Ordinal);
     private readonly Queue<string> _sentOrder = new();
     private long _lastRow;
@@ -22,9 +23,6 @@ internal sealed class SinkOutbox(string sink, IWatchHistory history, SinkNumbers
     public string? Fault { get; private set; }
 
     public UnrecordedAlerts Unrecorded => _unrecorded;
-
-    /// <summary>Deliveries that are not noted in the history yet.</summary>
-    public int Unnoted => _unnoted.Count;
 
     /// <summary>How much waits; what was last known when the history cannot be read.</summary>
     public int Waiting { get; private set; }
@@ -73,16 +71,30 @@ internal sealed class SinkOutbox(string sink, IWatchHistory history, SinkNumbers
             _rows.Dequeue();
     }
 
-    /// <summary>Writes what was taken into the history.</summary>
+    /// <summary>Notes that what <see cref="Next"/> gave will not be sent, because the receiver refuses it. To the desks it was never taken.</summary>
+    public void PutAside(WaitingAlert refused)
+    {
+        if (refused.Unrecorded > 0)
+            _unrecorded.Remove(refused.Alert);
+        else
+            _refused.Add(refused.Row);
+        Forget();
+    }
+
+    /// <summary>Writes what was taken or refused into the history.</summary>
     /// <returns>Whether nothing is left to write.</returns>
     public bool Note()
     {
-        if (_unnoted.Count == 0)
+        if (Unnoted == 0)
             return true;
         try
         {
-            history.Delivered(sink, [.. _unnoted.Order()]);
+            if (_unnoted.Count > 0)
+                history.Delivered(sink, [.. _unnoted.Order()]);
             _unnoted.Clear();
+            if (_refused.Count > 0)
+                history.Refused(sink, [.. _refused.Order()]);
+            _refused.Clear();
             Fault = null;
             return true;
         }
@@ -100,7 +112,7 @@ internal sealed class SinkOutbox(string sink, IWatchHistory history, SinkNumbers
         var thrown = 0;
         try
         {
-            var waiting = history.CountWaiting(sink) - _unnoted.Count;
+            var waiting = history.CountWaiting(sink) - Unnoted;
             if (waiting > numbers.MostWaiting && Note())
             {
                 thrown = history.Coalesce(sink, numbers.MostWaiting);
@@ -122,17 +134,19 @@ internal sealed class SinkOutbox(string sink, IWatchHistory history, SinkNumbers
     /// <summary>Forgets what was read ahead, so that the next is what waits then.</summary>
     public void Forget() => _rows.Clear();
 
+    private int Unnoted => _unnoted.Count + _refused.Count;
+
     private void Fill()
     {
         try
         {
-            foreach (var row in history.Waiting(sink, numbers.Batch + _unnoted.Count))
+            foreach (var row in history.Waiting(sink, numbers.Batch + Unnoted))
             {
-                if (!_unnoted.Contains(row.Row))
+                if (!_unnoted.Contains(row.Row) && !_refused.Contains(row.Row))
                     _rows.Enqueue(row);
             }
 
-            if (_unnoted.Count == 0)
+            if (Unnoted == 0)
                 Fault = null;
         }
         catch (HistoryException problem)

@@ -19,6 +19,7 @@ internal sealed class SinkTelling
     private readonly SinkOutbox _outbox;
     private readonly SinkHealth _health;
     private readonly RetryPace _pace;
+    private readonly RefusedAlerts _refused;
     private readonly List<Announcement> _taken = [];
     private volatile SinkState _state;
     private TimeSpan _nextTry;
@@ -44,6 +45,7 @@ internal sealed class SinkTelling
         _outbox = new SinkOutbox(sink.Name, history, numbers);
         _health = new SinkHealth(sink, report, desks, numbers);
         _pace = new RetryPace(numbers);
+        _refused = new RefusedAlerts(sink, report, numbers);
         _state = new SinkState(sink.Name, sink.Place);
     }
 
@@ -63,6 +65,8 @@ internal sealed class SinkTelling
     public async ValueTask<TimeSpan> Step(CancellationToken cancel)
     {
         _health.Elapse(Now);
+        if (_refused.IsDueAgain(Now))
+            _outbox.Unrecorded.HasLost = true;
         if (Now >= _nextCount)
             Count();
         if (_state.IsStopped)
@@ -110,6 +114,8 @@ internal sealed class SinkTelling
         if (delivery.Outcome != DeliveryOutcome.Taken)
         {
             Fail(delivery, isBeat: false);
+            if (delivery.Outcome == DeliveryOutcome.Refused && _refused.Refuse(next))
+                PutAside(next);
             return;
         }
 
@@ -124,6 +130,19 @@ internal sealed class SinkTelling
             BeatSoon();
         if (_taken.Count >= _numbers.Batch || Now >= _noteAt)
             Note();
+    }
+
+    // The next one is tried at once: only if that is refused too does the pace go on.
+    private void PutAside(WaitingAlert refused)
+    {
+        var (id, why) = (AlertPayload.IdOf(refused), _state.LastError ?? "");
+        _log.PutAside(_sink.Name, _numbers.MostRefusals, why, id);
+        _outbox.PutAside(refused);
+        _refused.PutAside(id, why, Now);
+        // What a digest tells of many findings may go one by one; a single alert would be refused again.
+        _outbox.Unrecorded.HasLost |= refused.Alert.Told.Digest is not null;
+        _nextTry = Now;
+        Note();
     }
 
     private async Task Beat(CancellationToken cancel)
@@ -217,6 +236,7 @@ internal sealed class SinkTelling
         Note();
         if (!isDue || _outbox.Fault is not null)
             return;
+        _pace.Succeed();
         TellRecovery(_health.Rest);
         // Nothing waits: the next beat is the next try.
         _state = _state with { IsUp = !_health.IsFailing, NextTry = _health.IsFailing ? _clock.GetUtcNow() + (_nextBeat - Now) : null };

@@ -35,6 +35,9 @@ internal interface IWatchHistory : IDisposable
     /// <summary>Notes in one transaction that a sink has taken these.</summary>
     void Delivered(string sink, IReadOnlyList<long> rows);
 
+    /// <summary>Notes in one transaction that a sink refuses these: they wait no more, and were not taken.</summary>
+    void Refused(string sink, IReadOnlyList<long> rows);
+
     /// <summary>
     /// Throws away all but the newest of each finding that wait for a sink, when more wait than may, and leaves a gap marker.
     /// </summary>

@@ -53,6 +53,12 @@ internal static class Outbox
             session.Run("UPDATE announcement SET state = 'taken' WHERE number = $1 AND sink = $2", row, sink);
     }
 
+    public static void Refused(ISqlSession session, string sink, IReadOnlyList<long> rows)
+    {
+        foreach (var row in rows)
+            session.Run("UPDATE announcement SET state = 'refused' WHERE number = $1 AND sink = $2", row, sink);
+    }
+
     /// <summary>Whether a sink has taken what has this id.</summary>
     public static bool IsTaken(ISqlSession session, string sink, string id) =>
         session.Ask("SELECT 1 FROM announcement WHERE sink = $1 AND id = $2 AND state = 'taken' LIMIT 1", static _ => true, sink, WholeText.ForColumn(id)).Count > 0;

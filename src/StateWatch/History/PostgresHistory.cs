@@ -71,6 +71,12 @@ internal sealed class PostgresHistory : IWatchHistory
         return 0;
     });
 
+    public void Refused(string sink, IReadOnlyList<long> rows) => Transact(session =>
+    {
+        Outbox.Refused(session, sink, rows);
+        return 0;
+    });
+
     public int Coalesce(string sink, int most) => Transact(session => Outbox.Coalesce(session, _site, sink, most));
 
     public string Tidy(DateTimeOffset now)

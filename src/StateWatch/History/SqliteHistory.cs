@@ -110,6 +110,18 @@ internal sealed class SqliteHistory : IWatchHistory
         }
     }
 
+    public void Refused(string sink, IReadOnlyList<long> rows)
+    {
+        lock (_gate)
+        {
+            _findings.Transact(session =>
+            {
+                Outbox.Refused(session, sink, rows);
+                return 0;
+            });
+        }
+    }
+
     public int Coalesce(string sink, int most)
     {
         lock (_gate)

@@ -32,6 +32,7 @@ public sealed partial class AlertPayloadTests
             ["held by somebody"] = Some.Row(Held()),
             ["bulk change"] = Some.Row(Bulk(250)),
             ["digest"] = Some.Row(Some.Digest("phone", 7, (Some.Key(1), 1), (Some.Key(2), 5), (Some.Key(3), 2), (Some.Key(4), 2))),
+            ["digest of much"] = Some.Row(Some.Digest("phone", 8, [.. Enumerable.Range(1, 250).Select(static number => (Some.Key(number), 1))])),
             ["digest without words"] = Some.Row(Some.Digest("phone", 7, (Some.Key(1), 1)) with { DigestWords = [] }),
             ["site of other letters"] = Some.Row(Some.Alert("phone", "scheune-süd/pult 1/tap-wrong:input/1", 1)),
         }).ToDictionary(StringComparer.Ordinal);
@@ -155,6 +156,14 @@ public sealed partial class AlertPayloadTests
         Assert.Equal("""{"planned":1834,"verified":1830,"cannotTell":2}""", data["coverage"]!.ToJsonString());
         Assert.Equal("""{"at":"2026-12-06T09:30:07.120Z","phase":"build"}""", data["next"]!.ToJsonString());
         Assert.Equal((100, 150), (Write("desk with much")["data"]!["standing"]!.AsArray().Count, Write("desk with much")["data"]!["standingCount"]!.GetValue<int>()));
+    }
+
+    [Fact]
+    public void A_digest_lists_a_hundred_lines_and_says_how_many_there_are()
+    {
+        var data = Write("digest of much")["data"]!;
+        Assert.Equal((100, 250), (data["lines"]!.AsArray().Count, data["lineCount"]!.GetValue<int>()));
+        Assert.Equal(4, Write("digest")["data"]!["lineCount"]!.GetValue<int>());
     }
 
     // OpenTelemetry log data model, "Severity Fields": 9-12 INFO, 13-16 WARN, 17-20 ERROR; its syslog mapping has Notice as INFO2 (10). From memory.

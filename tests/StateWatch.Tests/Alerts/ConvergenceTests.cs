@@ -12,7 +12,7 @@ using StateWatch.Tests.Support;
 namespace StateWatch.Tests.Alerts;
 
 /// <summary>
-/// A real ledger, a real history on disk and a sink that refuses half of everything, while the disk fills up and the process dies at random: in the end the receiver
+/// A real ledger, a real history on disk and a sink that is busy or refuses half of everything, while the disk fills up and the process dies at random: in the end the receiver
 /// knows what the ledger wants it to know, no more and no less.
 /// </summary>
 public sealed class ConvergenceTests
@@ -48,7 +48,12 @@ public sealed class ConvergenceTests
         public World(string folder, int seed)
         {
             (_folder, _random) = (folder, new Random(seed));
-            _receiver.Answer = (alert, _) => ValueTask.FromResult(_random.Next(2) == 0 ? new Delivery(DeliveryOutcome.Retry, "refused") : Taken(alert));
+            _receiver.Answer = (alert, _) => ValueTask.FromResult(_random.Next(4) switch
+            {
+                0 => new Delivery(DeliveryOutcome.Retry, "busy"),
+                1 => new Delivery(DeliveryOutcome.Refused, "refused"),
+                _ => Taken(alert),
+            });
             (_history, _telling) = Begin();
             Store();
         }
@@ -178,7 +183,7 @@ public sealed class ConvergenceTests
         private (SqliteHistory History, SinkTelling Telling) Begin()
         {
             var history = new SqliteHistory(new HistoryOptions(_folder) { LeastFreeMegabytes = 0 }, _clock);
-            return (history, new SinkTelling(_receiver, history, this, this, _clock, NullLogger.Instance, new SinkNumbers { MostWaiting = 15, MostUnrecorded = 5 }));
+            return (history, new SinkTelling(_receiver, history, this, this, _clock, NullLogger.Instance, new SinkNumbers { MostWaiting = 15, MostUnrecorded = 5, MostRefusals = 2, RefusedAgainAfter = TimeSpan.FromMinutes(3) }));
         }
 
         private Delivery Taken(WaitingAlert alert)

@@ -16,6 +16,8 @@ internal sealed class MemoryHistory : IWatchHistory
 
     public List<long> DeliveredRows { get; } = [];
 
+    public List<long> RefusedRows { get; } = [];
+
     public int Notes { get; private set; }
 
     public string Place => "memory";
@@ -53,6 +55,17 @@ internal sealed class MemoryHistory : IWatchHistory
                 throw new HistoryException("the disk is full");
             Notes++;
             DeliveredRows.AddRange(rows);
+            _rows.RemoveAll(row => rows.Contains(row.Row));
+        }
+    }
+
+    public void Refused(string sink, IReadOnlyList<long> rows)
+    {
+        lock (_gate)
+        {
+            if (CannotWrite)
+                throw new HistoryException("the disk is full");
+            RefusedRows.AddRange(rows);
             _rows.RemoveAll(row => rows.Contains(row.Row));
         }
     }

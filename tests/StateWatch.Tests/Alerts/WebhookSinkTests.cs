@@ -38,7 +38,11 @@ public sealed class WebhookSinkTests
     [InlineData("202 Accepted", DeliveryOutcome.Taken)]
     [InlineData("410 Gone", DeliveryOutcome.Stop)]
     [InlineData("301 Moved Permanently\r\nLocation: http://127.0.0.1:9/elsewhere", DeliveryOutcome.Retry)]
-    [InlineData("400 Bad Request", DeliveryOutcome.Retry)]
+    // RFC 9110, 15.5.1, 15.5.14 and 15.5.21: what is wrong is the request itself.
+    [InlineData("400 Bad Request", DeliveryOutcome.Refused)]
+    [InlineData("413 Content Too Large", DeliveryOutcome.Refused)]
+    [InlineData("422 Unprocessable Content", DeliveryOutcome.Refused)]
+    [InlineData("404 Not Found", DeliveryOutcome.Retry)]
     [InlineData("401 Unauthorized", DeliveryOutcome.Retry)]
     [InlineData("500 Internal Server Error", DeliveryOutcome.Retry)]
     [InlineData("429 Too Many Requests", DeliveryOutcome.Retry)]

@@ -132,6 +132,15 @@ public abstract class WatchHistoryContract
         Assert.Equal((4, 6), (history.CountWaiting("light"), history.CountWaiting("phone")));
         history.Delivered("phone", [waiting[1].Row]); // not its own: changes nothing
         Assert.Equal((4, 6), (history.CountWaiting("light"), history.CountWaiting("phone")));
+
+        // What is refused waits no more; handed over again, it waits again, for it was never taken.
+        history.Refused("phone", [waiting[1].Row]);
+        history.Refused("light", [waiting[1].Row]);
+        Assert.Equal((3, 6), (history.CountWaiting("light"), history.CountWaiting("phone")));
+        var anew = light[1] with { Told = light[1].Told with { At = light[1].Told.At with { Wall = light[1].Told.At.Wall + TimeSpan.FromHours(1) } } };
+        story.Wait(10);
+        history.Commit([story.Take() with { Alerts = [anew] }]);
+        SameRecords.Assert(new[] { light[3], light[4], light[5], anew }, history.Waiting("light", 10).Select(static one => one.Alert));
     }
 
     [Fact]

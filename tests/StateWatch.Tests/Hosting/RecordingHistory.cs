@@ -42,6 +42,10 @@ internal sealed class RecordingHistory : IWatchHistory
     {
     }
 
+    public void Refused(string sink, IReadOnlyList<long> rows)
+    {
+    }
+
     public int Coalesce(string sink, int most) => 0;
 
     public string Tidy(DateTimeOffset now) => "";

@@ -139,6 +139,8 @@ public sealed class WatchEndToEndTests
 
         public void Delivered(string sink, IReadOnlyList<long> rows) => inner.Delivered(sink, rows);
 
+        public void Refused(string sink, IReadOnlyList<long> rows) => inner.Refused(sink, rows);
+
         public int Coalesce(string sink, int most) => inner.Coalesce(sink, most);
 
         public string Tidy(DateTimeOffset now) => inner.Tidy(now);

@@ -46,6 +46,12 @@ internal sealed class LimitedDisk : IWatchHistory
         return 0;
     });
 
+    public void Refused(string sink, IReadOnlyList<long> rows) => Serve(() =>
+    {
+        _inner.Refused(sink, rows);
+        return 0;
+    });
+
     public int Coalesce(string sink, int most) => Serve(() => _inner.Coalesce(sink, most));
 
     public string Tidy(DateTimeOffset now) => Serve(() => _inner.Tidy(now));

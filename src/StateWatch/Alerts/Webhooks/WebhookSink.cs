@@ -8,8 +8,8 @@ using StateWatch.Links;
 namespace StateWatch.Alerts.Webhooks;
 
 /// <summary>
-/// Posts alerts and beats, signed, to one address. 2xx is success; 410 stops it; everything else is tried again, 429 and 503 no sooner than their Retry-After says. It
-/// follows no redirect, uses no proxy, keeps no cookies and reads no answer.
+/// Posts alerts and beats, signed, to one address. 2xx is success; 410 stops it; 400, 413 and 422 say that this one is wrong; everything else is tried again, 429 and 503
+/// no sooner than their Retry-After says. It follows no redirect, uses no proxy, keeps no cookies and reads no answer.
 /// </summary>
 internal sealed class WebhookSink : IAlertSink
 {
@@ -111,6 +111,7 @@ internal sealed class WebhookSink : IAlertSink
             >= HttpStatusCode.Ambiguous and < HttpStatusCode.BadRequest => Retry($"answered {status}, and redirects are not followed; write the receiver's real address as url"),
             HttpStatusCode.Unauthorized or HttpStatusCode.Forbidden => Retry($"answered {status}; see whether secret and token are those that the receiver knows"),
             HttpStatusCode.TooManyRequests or HttpStatusCode.ServiceUnavailable => Retry($"answered {status}", After(answer)),
+            HttpStatusCode.BadRequest or HttpStatusCode.RequestEntityTooLarge or HttpStatusCode.UnprocessableEntity => new Delivery(DeliveryOutcome.Refused, $"{Place}: answered {status}"),
             _ => Retry($"answered {status}"),
         };
     }
