@@ -92,73 +92,6 @@ public sealed partial class FindingLedger
         return CommandOutcome.Done;
     }
 
-    /// <summary>Expects changes for a while: drift to a permitted value is held, any other is told as ever. What is still off plan at the end is told then.</summary>
-    /// <param name="id">Name of the window; an open one of the same name is replaced.</param>
-    /// <param name="by">Who.</param>
-    /// <param name="why">Why.</param>
-    /// <param name="changes">What is expected.</param>
-    /// <param name="span">For how long.</param>
-    /// <param name="now">The moment.</param>
-    public CommandOutcome Expect(string id, string by, string why, IReadOnlyList<ExpectedChange> changes, TimeSpan span, Moment now)
-    {
-        Reach(now);
-        if (changes.Count == 0 || changes.Any(static change => change.Values.Count == 0))
-            return CommandOutcome.NoValues;
-        foreach (var change in changes)
-        {
-            if (Check(change.Key, by, why, span, out _) is not CommandOutcome.Done and var refusal)
-                return refusal;
-        }
-
-        _book.Windows.RemoveAll(window => string.Equals(window.Id, id, StringComparison.Ordinal));
-        _book.Windows.Add(new ExpectedWindow(id, by, why, Later(span), [.. changes]));
-        JudgeExpected();
-        return CommandOutcome.Done;
-    }
-
-    /// <summary>Adds the checks of which open windows speak: their drift must be handed in with the live value, whenever that changes.</summary>
-    /// <param name="checks">Where their numbers are added, each once for every window.</param>
-    public void AddExpected(List<int> checks)
-    {
-        foreach (var window in _book.Windows)
-        {
-            // What settles is held whatever its value.
-            for (var i = 0; i < window.Changes.Count && !window.IsSettling; i++)
-            {
-                if (_book.ByKey.TryGetValue(window.Changes[i].Key, out var finding) && finding is { IsRetired: false, Origin: FindingOrigin.Check })
-                    checks.Add(finding.Number);
-            }
-        }
-    }
-
-    /// <summary>
-    /// Gives checks time to settle after a cue, whatever their values meanwhile: what is off plan is held and taken for no bulk change. What still is
-    /// at the end counts as having gone off plan then.
-    /// </summary>
-    /// <param name="id">Name of the window; an open one of the same name is replaced.</param>
-    /// <param name="by">Who or what brought it about.</param>
-    /// <param name="checks">Numbers of the checks.</param>
-    /// <param name="span">How long.</param>
-    /// <param name="now">The moment.</param>
-    public void Settle(string id, string by, IReadOnlyList<int> checks, TimeSpan span, Moment now)
-    {
-        Reach(now);
-        _book.Windows.RemoveAll(window => string.Equals(window.Id, id, StringComparison.Ordinal));
-        if (checks.Count > 0 && span > TimeSpan.Zero)
-            _book.Windows.Add(new ExpectedWindow(id, by, "settling", Later(span), [.. checks.Select(check => new ExpectedChange(_book.Checks[check].Key, []))]) { IsSettling = true });
-        JudgeExpected();
-    }
-
-    /// <summary>Ends a window before its time.</summary>
-    public CommandOutcome EndExpected(string id, Moment now)
-    {
-        Reach(now);
-        if (_book.Windows.RemoveAll(window => string.Equals(window.Id, id, StringComparison.Ordinal)) == 0)
-            return CommandOutcome.NotHeld;
-        JudgeExpected();
-        return CommandOutcome.Done;
-    }
-
     /// <summary>Says when the event ends: no shelf outlasts it. Null when nobody knows.</summary>
     public void EventEnds(DateTimeOffset? end, Moment now)
     {
@@ -217,32 +150,6 @@ public sealed partial class FindingLedger
             }
         }
 
-        if (!_book.Windows.Exists(window => window.Until <= now))
-            return;
-        var settled = _book.Windows.Where(window => window.IsSettling && window.Until <= now).SelectMany(static window => window.Changes).Select(static change => change.Key).ToHashSet(StringComparer.Ordinal);
-        foreach (var finding in _book.Checks)
-        {
-            // It got there in time: what was never told is over with the window.
-            if (finding.Condition == Condition.Clearing && settled.Contains(finding.Key) && !finding.Level.IsNews)
-                _conditions.Close(finding, CloseReason.Recovered);
-        }
-
-        _book.Windows.RemoveAll(window => window.Until <= now);
-        JudgeExpected(settled);
-    }
-
-    private void JudgeExpected() => JudgeExpected([]);
-
-    private void JudgeExpected(HashSet<string> settled)
-    {
-        foreach (var finding in _book.Checks)
-        {
-            if (finding.Condition == Condition.Normal)
-                continue;
-            var wasHeld = (finding.Holds & Holds.Expected) != Holds.None;
-            _book.Hold(finding, Holds.Expected, _book.Permits(finding));
-            if (wasHeld && finding.Condition != Condition.Clearing && (finding.Holds & Holds.Expected) == Holds.None && settled.Contains(finding.Key))
-                _bulk.Settled(finding);
-        }
+        EndWindows();
     }
 }

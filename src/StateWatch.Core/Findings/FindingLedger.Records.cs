@@ -41,7 +41,7 @@ public sealed partial class FindingLedger
         BulkWindowEnds = _bulk.WindowEnds,
         Digests = _book.Digests,
         EventEnds = _eventEnds,
-        Windows = [.. _book.Windows],
+        Windows = [.. _book.Windows.Select(static open => open.Window)],
         DigestsDue = [.. _book.Sinks.Where(static sink => sink.DigestDue is not null).Select(static sink => new DigestTime(sink.Name, sink.DigestDue!.Value))],
         LostSinks = [.. _book.Sinks.Where(static sink => !sink.IsUp).Select(static sink => sink.Name)],
     };
@@ -82,7 +82,7 @@ public sealed partial class FindingLedger
         (_bulk.GatherEnds, _bulk.WindowEnds) = (FindingRecords.Moved(state.GatherEnds, shift), FindingRecords.Moved(state.BulkWindowEnds, shift));
         (_book.Digests, _eventEnds) = (state.Digests, state.EventEnds);
         foreach (var window in isTimeKnown ? state.Windows : [])
-            _book.Windows.Add(window with { Until = FindingRecords.Moved(window.Until, shift) });
+            _book.Windows.Add(new OpenWindow(window with { Until = FindingRecords.Moved(window.Until, shift) }));
         foreach (var sink in _book.Sinks)
             sink.IsUp = !state.LostSinks.Contains(sink.Name);
         foreach (var digest in state.DigestsDue)
@@ -96,7 +96,8 @@ public sealed partial class FindingLedger
         // What was stored as being on plan, or not at all, is not among the checks of a plan that changed meanwhile.
         foreach (var finding in _book.ByKey.Values.Where(static finding => finding.IsRetired).ToArray())
             Retire(finding);
-        JudgeExpected();
+        // Whether what settled still does nobody can know then: the rest of it is gathered, as at any end.
+        JudgeExpected([.. isTimeKnown ? [] : state.Windows.Where(static window => window.IsSettling).SelectMany(static window => window.Changes).Select(static change => change.Key)]);
     }
 
     private void Read(FindingRecord stored, TimeSpan shift, TimeSpan freshShift)

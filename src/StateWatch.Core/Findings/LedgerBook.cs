@@ -21,7 +21,7 @@ internal sealed class LedgerBook(string desk)
 
     public List<SinkState> Sinks { get; } = [];
 
-    public List<ExpectedWindow> Windows { get; } = [];
+    public List<OpenWindow> Windows { get; } = [];
 
     public List<LedgerEvent> Events { get; } = [];
 

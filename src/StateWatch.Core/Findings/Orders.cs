@@ -31,28 +31,4 @@ public sealed record ExpectedWindow(string Id, string By, string Why, TimeSpan U
 {
     /// <summary>Whether it is no expected change but the time a desk is given to get to another plan: any value is permitted, and what is off plan at the end begins then.</summary>
     public bool IsSettling { get; init; }
-
-    /// <summary>Whether it speaks of a check.</summary>
-    internal bool Names(string key)
-    {
-        for (var i = 0; i < Changes.Count; i++)
-        {
-            if (string.Equals(Changes[i].Key, key, StringComparison.Ordinal))
-                return true;
-        }
-
-        return false;
-    }
-
-    /// <summary>Whether a check may have that value.</summary>
-    internal bool Permits(string key, string? live)
-    {
-        for (var i = 0; i < Changes.Count; i++)
-        {
-            if (string.Equals(Changes[i].Key, key, StringComparison.Ordinal) && (IsSettling || (live is not null && Changes[i].Values.Contains(live))))
-                return true;
-        }
-
-        return false;
-    }
 }

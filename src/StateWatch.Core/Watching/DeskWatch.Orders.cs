@@ -9,6 +9,8 @@ namespace StateWatch.Core.Watching;
 /// <content>Orders: phases and cues, plans, what people say of findings, what sinks say.</content>
 public sealed partial class DeskWatch
 {
+    private const string Settling = "cue";
+
     private ShowStanding Begin(ShowStanding? stored, Phase? phase, Moment now)
     {
         var show = _plan.Document.Show;
@@ -62,6 +64,9 @@ public sealed partial class DeskWatch
         if (order.Cue is { } name && !_plan.Cues.Contains(name))
             return new OrderResult(CommandOutcome.UnknownKey, NoSuchCue(name));
         var was = _standing.Cue;
+        // Senders repeat themselves, and people press twice: the desk has the time it had.
+        if (order.Cue is not null && string.Equals(order.Cue, was, StringComparison.Ordinal) && _standing.Phase == Phase.Show)
+            return new OrderResult(CommandOutcome.Done, $"{was} it is already");
         // A cue is a moment of the show, whatever phase somebody forgot to leave.
         var phase = order.Cue is null ? _standing.Phase : Phase.Show;
         TakeBaseline(phase, now);
@@ -108,15 +113,16 @@ public sealed partial class DeskWatch
         if (!ReferenceEquals(plan.Profile, _plan.Profile))
             throw new ArgumentException("another profile needs another link, and so another watch", nameof(order));
         (_plan, _schedule) = (plan, ShowSchedule.Of(plan.Document));
-        var cue = _standing.Cue is { } name && plan.Cues.Contains(name) ? name : null;
+        var was = _standing.Cue;
+        var cue = was is not null && plan.Cues.Contains(was) ? was : null;
         _standing = _standing with { Show = plan.Document.Show, Cue = cue, Plan = plan.Fingerprint };
         Happened(now, ShowEventKind.PlanReloaded, plan.Document.Show, order.By);
-        Switch(now, CloseReason.PlanChanged, TimeSpan.Zero, order.By);
+        Switch(now, CloseReason.PlanChanged, cue == was ? null : TimeSpan.Zero, order.By);
         return new OrderResult(CommandOutcome.Done, "the plan was read anew");
     }
 
-    // The desk stays as it is; what is judged changes, at one moment.
-    private void Switch(Moment now, CloseReason why, TimeSpan settle, string by)
+    // The desk stays as it is; what is judged changes, at one moment. What settles goes on where nothing is said of it.
+    private void Switch(Moment now, CloseReason why, TimeSpan? settle, string by)
     {
         var before = _followed.Audit;
         var audit = new LiveAudit(_plan.For(_standing.Phase, _standing.Cue), _standing.Baseline);
@@ -125,7 +131,10 @@ public sealed partial class DeskWatch
         audit.Judge(_follower.State, _plan.Document.DayOf(now.Wall));
         var checks = AuditReadings.ChecksOf(audit, _follower.State);
         _ledger.Reload(checks, now, why);
-        _ledger.Settle("cue", by, settle > TimeSpan.Zero ? Moved(before, audit, checks) : [], settle, now);
+        if (settle is { } span && span > TimeSpan.Zero)
+            _ledger.Settle(Settling, by, Moved(before, audit, checks), span, now);
+        else if (settle is not null)
+            _ledger.EndExpected(Settling, now);
         _readings = new AuditReadings(audit, _ledger);
         Number(checks);
         _readings.HandIn(now, isEverything: true);

@@ -71,6 +71,8 @@ internal sealed class DoubleLedger
             case HappeningKind.Phase: Phase(number); break;
             case HappeningKind.Restart: Restart(number, flag || number % 2 == 0); break;
             case HappeningKind.Restore: Restore(); break;
+            case HappeningKind.Settle: Settle(check, number, flag); break;
+            case HappeningKind.EndSettling: EndSettling(number); break;
             case HappeningKind.Look: Compare(happening.ToString()); break;
             default: Command(happening); break;
         }
@@ -157,7 +159,7 @@ internal sealed class DoubleLedger
         _desk[check] = reading;
         if (!_isPlanned[check])
             return;
-        _ledger.Observe(_isPlanned.Take(check).Count(static planned => planned), LedgerWords.Of(reading), Now);
+        _ledger.Observe(NumberOf(check), LedgerWords.Of(reading), Now);
         _model.Observe(Key(check), reading);
     }
 
@@ -272,6 +274,24 @@ internal sealed class DoubleLedger
             _desk[check] = new ModelReading('~');
         HandInEverything();
     }
+
+    private void Settle(int first, int number, bool isLong)
+    {
+        int[] checks = [.. Enumerable.Range(first, 1 + number % 24).Select(static check => check % Checks).Where(check => _isPlanned[check])];
+        var span = number % 40 == 13 ? 0 : isLong ? 20 + number / 5 : 1 + number % 30;
+        var id = number % 4 == 0 ? "other" : "cue";
+        _ledger.Settle(id, "Ada", [.. checks.Select(NumberOf)], Ticks(span), Now);
+        _model.Settle(id, checks.Select(Key), span);
+    }
+
+    private void EndSettling(int number)
+    {
+        var id = number % 4 == 0 ? "other" : "cue";
+        _ledger.EndExpected(id, Now);
+        _model.EndSettling(id);
+    }
+
+    private int NumberOf(int check) => _isPlanned.Take(check).Count(static planned => planned);
 
     private void Restart(int number, bool comesBack)
     {

@@ -79,6 +79,40 @@ internal sealed partial class LedgerModel
         return "Done";
     }
 
+    public void Settle(string id, IEnumerable<string> keys, int span)
+    {
+        HashSet<string> named = [.. span > 0 ? keys : []];
+        var until = Now + span;
+        foreach (var settling in _settlings.Where(settling => settling.Id == id))
+        {
+            until = Math.Max(until, settling.Until);
+            foreach (var row in _plan.Where(row => settling.Keys.Contains(row.Key) && (row.Condition != "normal" || row.Evidence != "fresh")))
+                named.Add(row.Key);
+        }
+
+        _settlings.RemoveAll(settling => settling.Id == id);
+        _settlings.Add((id, until, named));
+        JudgeExpected();
+    }
+
+    public void EndSettling(string id) => EndSettlings(settling => settling.Id == id);
+
+    private void EndSettlings(Predicate<(string Id, int Until, HashSet<string> Keys)> isOver)
+    {
+        var over = _settlings.FindAll(isOver).SelectMany(static settling => settling.Keys).ToHashSet();
+        // What has got there is over without a word, unless somebody had been told of it before.
+        foreach (var row in _plan.Where(row => over.Contains(row.Key) && row.Condition == "clearing" && !row.Level.News))
+            Close(row, "match");
+        _settlings.RemoveAll(isOver);
+        var held = _plan.Where(static row => row.Expected).ToList();
+        JudgeExpected();
+        foreach (var row in held.Where(row => !row.Expected && over.Contains(row.Key) && row.Condition is "pending" or "active"))
+        {
+            row.WentOff = Now;
+            Gather(row);
+        }
+    }
+
     public void EventEnds(int? tick)
     {
         _eventEnds = tick;

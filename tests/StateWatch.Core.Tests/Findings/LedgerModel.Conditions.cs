@@ -108,7 +108,7 @@ internal sealed partial class LedgerModel
             return;
         row.Closed = Now;
         row.Latched = row.Latching && row.Known is null && why == "match";
-        foreach (var sink in row.Sinks.Where((sink, number) => sink.Offered.Episode != row.Episode && row.Severity >= Least[number] && why == "match"))
+        foreach (var sink in row.Sinks.Where((sink, number) => sink.Offered.Episode != row.Episode && row.Severity >= Least[number] && why == "match" && !IsSettling(row)))
         {
             if (sink.Passed == 0 || sink.PassedEpisode != row.Episode)
                 sink.Passed++;
@@ -127,7 +127,9 @@ internal sealed partial class LedgerModel
     }
 
     private bool IsExpected(ModelRow row) =>
-        _windows.Exists(window => window.Key == row.Key && row.Drift.Live is not null && window.Values.Contains(row.Drift.Live));
+        IsSettling(row) || _windows.Exists(window => window.Key == row.Key && row.Drift.Live is not null && window.Values.Contains(row.Drift.Live));
+
+    private bool IsSettling(ModelRow row) => _settlings.Exists(settling => settling.Keys.Contains(row.Key));
 
     private void JudgeExpected()
     {
@@ -137,7 +139,7 @@ internal sealed partial class LedgerModel
 
     private void Gather(ModelRow row)
     {
-        if (row.Origin != "plan")
+        if (row.Origin != "plan" || IsSettling(row))
             return;
         if (_bulkUntil is not null)
         {

@@ -9,6 +9,7 @@ internal sealed partial class LedgerModel
     private const int Minute = 600;
     private readonly SortedDictionary<string, ModelRow> _rows = new(StringComparer.Ordinal);
     private readonly List<(string Id, int Until, string Key, string[] Values)> _windows = [];
+    private readonly List<(string Id, int Until, HashSet<string> Keys)> _settlings = [];
     private readonly ModelRow _unreachable, _incomplete, _bulk;
     private readonly List<ModelRow> _recent = [];
     private readonly List<ModelRow> _members = [];
@@ -226,8 +227,9 @@ internal sealed partial class LedgerModel
             row.OutOfServiceUntil = row.OutOfServiceUntil <= Now ? null : row.OutOfServiceUntil;
         }
 
-        if (_windows.RemoveAll(window => window.Until <= Now) > 0)
-            JudgeExpected();
+        var over = _windows.RemoveAll(window => window.Until <= Now) > 0;
+        if (over || _settlings.Exists(settling => settling.Until <= Now))
+            EndSettlings(settling => settling.Until <= Now);
     }
 
     private void LookAtDamped(ModelRow row)

@@ -83,4 +83,73 @@ public class CueTests
         show.Run(0.2);
         Assert.Equal((Phase.Show, "Storm"), (show.Watch.Status.Phase, show.Watch.Status.Cue));
     }
+
+    [Theory]
+    [InlineData(0.15)]
+    [InlineData(5)]
+    public void Cue_that_is_called_twice_goes_on_settling(double after)
+    {
+        using var show = WatchedShow.Play("Kitchen");
+        Assert.True(show.Cue("Storm").IsDone);
+        show.Run(after);
+        var again = show.Cue("Storm");
+        Assert.Equal((CommandOutcome.Done, "Storm it is already"), (again.Outcome, again.Text));
+        show.Run(11 - after);
+        Assert.Empty(show.Told);
+        Assert.Single(show.Happenings, static happening => happening is { Kind: ShowEventKind.CueBegan, Text: "Storm" });
+        show.Recall("Storm");
+        show.Run(60);
+        Assert.Empty(show.Told);
+    }
+
+    [Fact]
+    public void Cue_that_is_called_again_long_after_it_settled_changes_nothing()
+    {
+        using var show = WatchedShow.Play("Kitchen");
+        show.Set("output/stage-1/source", "none");
+        show.Run(5);
+        var told = show.Told.ToList();
+        Assert.NotEmpty(told);
+        Assert.True(show.Cue("Kitchen").IsDone);
+        show.Run(30);
+        Assert.Equal(told, show.Told);
+    }
+
+    [Fact]
+    public void Next_cue_that_comes_early_leaves_the_time_of_what_both_move()
+    {
+        using var show = WatchedShow.Play("Kitchen");
+        Assert.True(show.Cue("Storm").IsDone);
+        show.Run(1);
+        Assert.True(show.Cue("Curtain call").IsDone);
+        show.Run(9);
+        Assert.Empty(show.Told);
+        show.Recall("Curtain call");
+        show.Run(60);
+        Assert.Empty(show.Told);
+    }
+
+    [Fact]
+    public void Next_cue_of_a_desk_that_does_not_move_is_one_finding_too()
+    {
+        using var show = WatchedShow.Play("Kitchen");
+        Assert.True(show.Cue("Storm").IsDone);
+        show.Run(1);
+        Assert.True(show.Cue("Curtain call").IsDone);
+        show.Run(20);
+        Assert.Equal("bulk-change:desk Raised", Assert.Single(show.Told));
+    }
+
+    [Fact]
+    public void Plan_read_anew_while_a_cue_settles_leaves_it_its_time()
+    {
+        using var show = WatchedShow.Play("Kitchen");
+        Assert.True(show.Cue("Storm").IsDone);
+        show.Run(1);
+        Assert.True(show.Order(reply => new ReloadOrder(show.Watch.Plan, null, "reload") { Reply = reply }).IsDone);
+        show.Run(12);
+        Assert.Empty(show.Told);
+        show.Run(4);
+        Assert.Equal("bulk-change:desk Raised", Assert.Single(show.Told));
+    }
 }
