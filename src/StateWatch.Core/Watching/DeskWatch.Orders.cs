@@ -111,7 +111,7 @@ public sealed partial class DeskWatch
         }
 
         if (!ReferenceEquals(plan.Profile, _plan.Profile))
-            throw new ArgumentException("another profile needs another link, and so another watch", nameof(order));
+            return new OrderResult(CommandOutcome.NoValues, "another profile needs another link, and so another watch");
         (_plan, _schedule) = (plan, ShowSchedule.Of(plan.Document));
         var was = _standing.Cue;
         var cue = was is not null && plan.Cues.Contains(was) ? was : null;

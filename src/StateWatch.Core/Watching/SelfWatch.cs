@@ -1,4 +1,5 @@
 using StateWatch.Core.Auditing;
+using StateWatch.Core.Desks;
 using StateWatch.Core.Findings;
 using StateWatch.Core.Plans;
 
@@ -126,6 +127,9 @@ public sealed class SelfWatch : ISelfReport
             return output.IsEmpty ? null : output;
         }
     }
+
+    /// <summary>How the watch itself stands, in the form of a desk; it has no plan of which anything could be seen.</summary>
+    public DeskStatus Status => new(Desk, Now, Standing.Show, Standing.Phase, null, _since) { Following = FollowPhase.Following, Standing = Stands() };
 
     /// <summary>The findings that stand, by key.</summary>
     public IReadOnlyList<StoredFinding> Stands()

@@ -7,7 +7,7 @@ namespace StateWatch.Commands;
 internal static class ControlCommands
 {
     /// <summary>Where exit codes are told in the help of orders.</summary>
-    public const string ExitCodesHelp = "Exit codes: 0 done, 1 it cannot be done (the reason is printed), 64 usage or an unknown name, 69 no watch runs here.";
+    public const string ExitCodesHelp = "Exit codes: 0 done, 1 not done, or not yet (the reason is printed), 64 usage or an unknown name, 69 no watch runs here.";
 
     public static Option<string?> Socket() => new("--socket") { Description = "The control socket of the watch. Default: where a watch on this machine has it.", HelpName = "PATH" };
 

@@ -2,6 +2,7 @@ using System.CommandLine;
 using System.Text;
 using StateWatch.Core.Documents;
 using StateWatch.Core.Records;
+using StateWatch.Files;
 using StateWatch.History;
 using StateWatch.Hosting.Settings;
 
@@ -107,7 +108,7 @@ internal sealed class HistoryCommand
     {
         try
         {
-            return File.ReadAllText(file).Trim();
+            return BoundedFile.Text(file).Trim();
         }
         catch (Exception problem) when (problem is IOException or UnauthorizedAccessException)
         {

@@ -71,14 +71,14 @@ internal sealed class ControlClient : IDisposable
 
     /// <summary>How everything stands.</summary>
     public StatusReport Status(string? desk) =>
-        Send(HttpMethod.Get, desk is null ? ControlRoutes.Status : $"{ControlRoutes.Status}?desk={Uri.EscapeDataString(desk)}", null, ControlJson.Default.StatusReport, isOrder: false).Value!;
+        Send(HttpMethod.Get, desk is null ? ControlRoutes.Status : $"{ControlRoutes.Status}?desk={Uri.EscapeDataString(desk)}", null, ControlJson.Default.StatusReport, isOrder: false);
 
     /// <summary>Orders something.</summary>
-    public OrderAnswer Order(string path, OrderRequest request) => Send(HttpMethod.Post, path, request, ControlJson.Default.OrderAnswer, isOrder: true).Value!;
+    public OrderAnswer Order(string path, OrderRequest request) => Send(HttpMethod.Post, path, request, ControlJson.Default.OrderAnswer, isOrder: true);
 
     public void Dispose() => _http.Dispose();
 
-    private (T? Value, bool IsDone) Send<T>(HttpMethod method, string path, OrderRequest? request, JsonTypeInfo<T> type, bool isOrder)
+    private T Send<T>(HttpMethod method, string path, OrderRequest? request, JsonTypeInfo<T> type, bool isOrder)
     {
         try
         {
@@ -91,9 +91,11 @@ internal sealed class ControlClient : IDisposable
             }
 
             using var response = _http.Send(message);
+            if (response.StatusCode == System.Net.HttpStatusCode.RequestEntityTooLarge)
+                throw new CommandException(ExitCodes.Usage, "statewatch: this is more text than the watch takes; say it in fewer words.");
             using var body = response.Content.ReadAsStream();
             if (isOrder || response.IsSuccessStatusCode)
-                return (JsonSerializer.Deserialize(body, type), response.IsSuccessStatusCode);
+                return JsonSerializer.Deserialize(body, type) ?? throw new JsonException();
             var refusal = JsonSerializer.Deserialize(body, ControlJson.Default.OrderAnswer);
             throw new CommandException(ExitCodes.Usage, $"statewatch: {string.Join(' ', refusal?.Lines ?? [])}");
         }

@@ -83,9 +83,9 @@ internal sealed class ControlOrders(WatchSite site, ILogger log)
     {
         var lines = new List<string>();
         var (done, unknown) = (true, false);
-        foreach (var desk in desks)
+        // All at once: a desk that takes its time keeps none of the others waiting.
+        foreach (var (desk, result) in desks.Zip(await Task.WhenAll(desks.Select(desk => Ask(desk, make)))))
         {
-            var result = await Ask(desk, make);
             done &= result.IsDone;
             unknown |= result.Outcome is CommandOutcome.UnknownKey or CommandOutcome.NoAuthor or CommandOutcome.NoReason or CommandOutcome.NoExpiry;
             lines.Add(PlainText.Clean(desks.Count > 1 ? $"{desk}: {result.Text}" : result.Text));
@@ -105,7 +105,7 @@ internal sealed class ControlOrders(WatchSite site, ILogger log)
         }
         catch (TimeoutException)
         {
-            return new OrderResult(CommandOutcome.NotHeld, $"{desk} has not taken it within {Patience.TotalSeconds:0} s; it is done when its watch has begun anew, look at 'statewatch status'");
+            return new OrderResult(CommandOutcome.NotHeld, $"not yet: {desk} has not taken it within {Patience.TotalSeconds:0} s and takes it when its watch comes round again, look at 'statewatch status'");
         }
     }
 

@@ -20,10 +20,13 @@ internal sealed class ControlSocket : IDisposable
     /// <summary>Where it is.</summary>
     public string Path { get; }
 
-    /// <summary>Files of this process are for its user alone from now on, unless systemd has said for whom (<c>UMask=</c>).</summary>
+    /// <summary>
+    /// Files of this process are for its user alone from now on, unless systemd has said for whom (<c>UMask=</c>). That is known by the unit's own folder: other variables of
+    /// systemd are handed down to terminals and what is started there.
+    /// </summary>
     public static void KeepToOneself(System.Collections.IDictionary environment)
     {
-        if (OperatingSystem.IsLinux() && environment["INVOCATION_ID"] is null)
+        if (OperatingSystem.IsLinux() && environment["RUNTIME_DIRECTORY"] is null)
             _ = Umask(OthersNothing);
     }
 
@@ -40,7 +43,7 @@ internal sealed class ControlSocket : IDisposable
             claimed = new FileStream(path + ".lock", FileMode.OpenOrCreate, FileAccess.ReadWrite, FileShare.None);
             if (File.Exists(path))
             {
-                if ((File.GetAttributes(path) & (FileAttributes.Normal | FileAttributes.Directory)) == FileAttributes.Normal && new FileInfo(path).Length > 0)
+                if (!IsSocket(path))
                     throw Unavailable(path, "there is a file that is no socket", "move it away, or write another path at control: in the settings");
                 File.Delete(path);
             }
@@ -84,12 +87,28 @@ internal sealed class ControlSocket : IDisposable
 
     private static void MakeFolder(string folder)
     {
-        if (Directory.Exists(folder))
-            return;
         if (OperatingSystem.IsWindows())
             Directory.CreateDirectory(folder);
-        else
+        else if (!Directory.Exists(folder))
             Directory.CreateDirectory(folder, UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute);
+        else if (File.GetUnixFileMode(folder).HasFlag(UnixFileMode.OtherWrite))
+            throw Unavailable(folder, "anybody may write there, and so answer in place of the watch", "write a path below a folder of your own at control: in the settings");
+    }
+
+    // Opening is the one thing that a socket refuses in a way of its own (ENXIO of Linux, EOPNOTSUPP of BSDs); read and write, so that a pipe without a writer waits for nobody.
+    private static bool IsSocket(string path)
+    {
+        if (OperatingSystem.IsWindows())
+            return new FileInfo(path).Length == 0;
+        try
+        {
+            using var opened = new FileStream(path, FileMode.Open, FileAccess.ReadWrite, FileShare.ReadWrite | FileShare.Delete, bufferSize: 0);
+            return false;
+        }
+        catch (Exception problem) when (problem is IOException or UnauthorizedAccessException)
+        {
+            return problem.HResult is 6 or 102;
+        }
     }
 
     private static CommandException Unavailable(string path, string why, string advice) =>

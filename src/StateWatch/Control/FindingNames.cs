@@ -14,6 +14,8 @@ internal static class FindingNames
     /// <returns>The desk and key, or, when there is none or more than one, what to type instead.</returns>
     public static (string Desk, string Key, string? Problem) Find(string given, IReadOnlyList<(string Desk, string Key)> candidates)
     {
+        if (string.IsNullOrWhiteSpace(given))
+            return ("", "", "say which finding: its id from 'statewatch status', or the beginning of it");
         foreach (var isMeant in (Func<(string Desk, string Key), bool>[])[
             item => item.Key == given,
             item => IdOf(item) == given,

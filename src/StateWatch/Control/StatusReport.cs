@@ -117,6 +117,8 @@ internal sealed record SinkReport(string Name, string Place)
 internal sealed record HistoryReport(string Place, bool IsFailing);
 
 /// <summary>Something that somebody tells the watch to do.</summary>
+/// <remarks>A word that this program does not know may change what is meant. Of answers it takes what it knows: a program that was renewed talks to a watch that was not.</remarks>
+[JsonUnmappedMemberHandling(JsonUnmappedMemberHandling.Disallow)]
 internal sealed record OrderRequest
 {
     /// <summary>Which finding: its key, its id, or the beginning of one.</summary>
@@ -146,7 +148,7 @@ internal sealed record OrderRequest
 /// <param name="Lines">For people, one line each.</param>
 internal sealed record OrderAnswer(bool Done, bool Unknown, IReadOnlyList<string> Lines);
 
-[JsonSourceGenerationOptions(PropertyNamingPolicy = JsonKnownNamingPolicy.CamelCase, WriteIndented = true, UnmappedMemberHandling = JsonUnmappedMemberHandling.Disallow)]
+[JsonSourceGenerationOptions(PropertyNamingPolicy = JsonKnownNamingPolicy.CamelCase, WriteIndented = true)]
 [JsonSerializable(typeof(StatusReport))]
 [JsonSerializable(typeof(OrderRequest))]
 [JsonSerializable(typeof(OrderAnswer))]

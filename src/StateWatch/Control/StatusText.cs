@@ -38,6 +38,8 @@ internal static class StatusText
 
         if (report.Desks.Count(static desk => desk.Link != "following") is var away and > 0)
             parts.Add($"{away} desk{(away == 1 ? "" : "s")} not followed");
+        if (report.Desks.Sum(static desk => desk.Planned - desk.Verified) is var unseen and > 0)
+            parts.Add($"{unseen:N0} planned setting{(unseen == 1 ? "" : "s")} not seen");
         return parts.Count == 0 ? report.ExitCode == 0 ? "as planned" : "nothing found in what was seen, and not everything was seen" : string.Join(", ", parts);
     }
 

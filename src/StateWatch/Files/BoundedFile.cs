@@ -32,6 +32,15 @@ internal static class BoundedFile
         }
     }
 
+    /// <summary>The text of a small file, such as a secret: UTF-8, or what can be read so.</summary>
+    /// <exception cref="IOException">It cannot be read, or nothing came in time.</exception>
+    /// <exception cref="UnauthorizedAccessException">It may not be read.</exception>
+    public static string Text(string path)
+    {
+        var bytes = Read(path).AsSpan();
+        return System.Text.Encoding.UTF8.GetString(bytes.StartsWith("\uFEFF"u8) ? bytes[3..] : bytes);
+    }
+
     private static byte[] ReadBytes(string path)
     {
         using var stream = new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.ReadWrite | FileShare.Delete, bufferSize: 0);

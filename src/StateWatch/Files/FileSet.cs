@@ -10,6 +10,9 @@ internal sealed class FileSet
 {
     private readonly Dictionary<string, SourceText?> _sources = new(StringComparer.Ordinal);
 
+    /// <summary>Called with the name of each file before it is looked for, whether or not it is there.</summary>
+    public Action<string>? LooksFor { get; init; }
+
     /// <summary>Every fault found so far, in all files.</summary>
     public DiagnosticBag Diagnostics { get; } = new();
 
@@ -25,6 +28,7 @@ internal sealed class FileSet
     {
         if (_sources.TryGetValue(path, out var known))
             return known;
+        LooksFor?.Invoke(path);
         byte[] bytes;
         try
         {
@@ -49,7 +53,7 @@ internal sealed class FileSet
             return (null, null);
         // The desk stands beside the plan that names it, which may be one that this plan extends.
         var deskPath = DemoFiles.IsDemo(path) ? DemoFiles.Desk : Beside(document.Desk);
-        if (!DemoFiles.IsDemo(path) && !File.Exists(deskPath))
+        if (!DemoFiles.IsDemo(path) && !IsThere(deskPath))
         {
             Diagnostics.Add(DocumentCodes.BadValue, document.Desk.At, $"there is no file '{deskPath}'", "write the path of the desk profile, relative to this plan");
             return (document, null);
@@ -58,12 +62,18 @@ internal sealed class FileSet
         return (document, ReadProfile(deskPath));
     }
 
+    private bool IsThere(string file)
+    {
+        LooksFor?.Invoke(file);
+        return File.Exists(file);
+    }
+
     private static string Beside(ScalarNode path) => Path.Combine(Path.GetDirectoryName(path.At.File) ?? "", path.Text);
 
     private SourceText? OpenBelow(ScalarNode path)
     {
         var file = Beside(path);
-        if (File.Exists(file))
+        if (IsThere(file))
             return Read(file);
         Diagnostics.Add(PlanCodes.CannotExtend, path.At, $"there is no file '{file}'", "write the path of the plan below, relative to this one");
         return null;

@@ -18,9 +18,6 @@ internal static class HealthRoutes
     /// <summary>Numbers in the text form of Prometheus.</summary>
     public const string Metrics = "/metrics";
 
-    // As long as a loop may stand still without a manager that waits for it.
-    private static readonly TimeSpan Still = TimeSpan.FromSeconds(10);
-
     /// <summary>Lets nobody in without the token, and nobody but the control socket to other paths.</summary>
     public static void Guard(IApplicationBuilder app, string? token)
     {
@@ -43,7 +40,7 @@ internal static class HealthRoutes
     /// <summary>Adds them.</summary>
     public static void Map(IEndpointRouteBuilder routes, WatchSite site, HistoryWriter writer)
     {
-        routes.MapGet(Live, context => Answer(context, [.. site.Loops.Where(static loop => loop.SinceBeat > Still).Select(static loop => $"the loop of {loop.Desk} does not come round")]));
+        routes.MapGet(Live, context => Answer(context, [.. site.Loops.Where(static loop => loop.SinceBeat > DeskLoop.Still).Select(static loop => $"the loop of {loop.Desk} does not come round")]));
         routes.MapGet(Ready, context => Answer(context, [.. Reasons(site, writer)]));
     }
 
@@ -54,7 +51,7 @@ internal static class HealthRoutes
         {
             if (!loop.IsTurning || loop.Status is null)
                 yield return $"{loop.Desk} is not watched";
-            else if (loop.SinceBeat > Still)
+            else if (loop.SinceBeat > DeskLoop.Still)
                 yield return $"the loop of {loop.Desk} does not come round";
         }
 

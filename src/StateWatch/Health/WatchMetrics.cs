@@ -62,7 +62,7 @@ internal sealed class WatchMetrics : IDisposable
     {
         foreach (var desk in _site.Desks)
         {
-            if (desk.Loop.Status is { } status && value(status) is { } number)
+            if (desk.Loop.StatusNow is { } status && value(status) is { } number)
                 yield return new Measurement<double>(number, Label(desk.Key));
         }
     }

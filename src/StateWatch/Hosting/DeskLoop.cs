@@ -1,4 +1,5 @@
-using System.Collections.Concurrent;
+using StateWatch.Core.Desks;
+using StateWatch.Core.Findings;
 using StateWatch.Core.Watching;
 
 namespace StateWatch.Hosting;
@@ -12,13 +13,16 @@ internal sealed class DeskLoop : IDisposable
     /// <summary>How long one turn waits for the desk; orders wait as long.</summary>
     public static readonly TimeSpan Turn = TimeSpan.FromMilliseconds(20);
 
+    /// <summary>How long a loop may take to come round where no manager waits for it; after that what it said last is told as news no more.</summary>
+    public static readonly TimeSpan Still = TimeSpan.FromSeconds(10);
+
     private static readonly TimeSpan[] BackOff = [.. new[] { 1, 2, 5, 10, 30, 60 }.Select(static seconds => TimeSpan.FromSeconds(seconds))];
 
     // Whoever ran for so long begins with the shortest pause again.
     private static readonly TimeSpan Sound = TimeSpan.FromMinutes(1);
     private static readonly TimeSpan BetweenBeats = TimeSpan.FromSeconds(0.5);
 
-    private readonly ConcurrentQueue<WatchOrder> _orders = new();
+    private readonly WaitingOrders _orders = new();
     private readonly ManualResetEventSlim _stop = new();
     private readonly OutputSlot _slot;
     private readonly StandingCopy _copy;
@@ -49,8 +53,29 @@ internal sealed class DeskLoop : IDisposable
     /// <summary>site/desk.</summary>
     public string Desk => _slot.Desk;
 
-    /// <summary>How the desk stands; null before the first turn.</summary>
+    /// <summary>How the desk stood when the loop last came round; null before the first turn.</summary>
     public DeskStatus? Status { get; private set; }
+
+    /// <summary>How the desk stands: of a loop that does not come round, what was known last, as lost and of this moment. Null before the first turn.</summary>
+    public DeskStatus? StatusNow
+    {
+        get
+        {
+            if (IsCurrent || Status is not { } last)
+                return Status;
+            var now = new Moment(_clock.GetElapsedTime(0), _clock.GetUtcNow());
+            return last with
+            {
+                At = now,
+                Following = FollowPhase.Lost,
+                SilentFor = now.Wall > last.At.Wall ? last.SilentFor + (now.Wall - last.At.Wall) : last.SilentFor,
+                Coverage = last.Coverage with { At = now.Wall, Verified = 0 },
+            };
+        }
+    }
+
+    /// <summary>Whether <see cref="Status"/> is news.</summary>
+    public bool IsCurrent => IsTurning && SinceBeat < Still;
 
     /// <summary>Whether it came round, or at least tried to begin.</summary>
     public bool HasTurned { get; private set; }
@@ -65,7 +90,7 @@ internal sealed class DeskLoop : IDisposable
     public void Start() => _thread.Start();
 
     /// <summary>Gives an order; it is taken in the next turn, or when the watch was begun anew.</summary>
-    public void Order(WatchOrder order) => _orders.Enqueue(order);
+    public void Order(WatchOrder order) => _orders.Add(order);
 
     /// <summary>Says how a watch is begun from now on.</summary>
     /// <param name="open">As for the constructor.</param>
@@ -130,7 +155,7 @@ internal sealed class DeskLoop : IDisposable
             _turns = turns;
             while (!_stop.IsSet && !_isRenewed)
             {
-                while (_orders.TryDequeue(out var order))
+                while (_orders.Take() is { } order)
                     turns.Order(order);
                 turns.Next(Turn);
                 Beat();

@@ -15,6 +15,9 @@ internal static partial class LogEvents
     [LoggerMessage(1003, LogLevel.Information, "Stopped in order")]
     public static partial void Stopped(this ILogger log);
 
+    [LoggerMessage(1004, LogLevel.Error, "Stopped, and what came about last could not be stored in {Place}: it is lost. Look at the disk")]
+    public static partial void StoppedUnstored(this ILogger log, string place);
+
     [LoggerMessage(1010, LogLevel.Error, "The watch of {Desk} failed and begins anew in {Seconds} s; other desks are watched on. Please report this with what follows")]
     public static partial void LoopFailed(this ILogger log, Exception problem, string desk, double seconds);
 

@@ -1,4 +1,3 @@
-using System.Text;
 using StateWatch.Commands;
 using StateWatch.Core.Documents;
 using StateWatch.Core.Profiles;
@@ -12,14 +11,16 @@ namespace StateWatch.Hosting;
 /// <param name="path">The plan.</param>
 internal sealed class PlanSource(string path)
 {
-    private readonly HashSet<string> _files = [path];
+    private readonly SortedDictionary<string, string> _taken = new(StringComparer.Ordinal) { [path] = "" };
     private string _profileText = "";
     private DeskProfile? _profile;
     private string _seen = "";
-    private string _taken = "";
 
     /// <summary>The plan's path.</summary>
     public string Path { get; } = path;
+
+    /// <summary>Called with each file before it is looked for.</summary>
+    internal Action<string>? LooksFor { get; init; }
 
     /// <summary>
     /// Reads plan and profile whole, for every phase and cue. A profile that says the same is the same object, so that its links go on.
@@ -27,8 +28,16 @@ internal sealed class PlanSource(string path)
     /// <exception cref="CommandException">A file cannot be read (exit 66).</exception>
     public PlanReading Read()
     {
-        _taken = Stamp();
-        var files = new FileSet();
+        _taken.Clear();
+        // As each file was before it was read: what is saved meanwhile is another one. One that is missing counts when it comes.
+        var files = new FileSet
+        {
+            LooksFor = name =>
+            {
+                _taken.TryAdd(name, StampOf(name));
+                LooksFor?.Invoke(name);
+            },
+        };
         try
         {
             var (document, profile) = files.ReadPlan(Path);
@@ -43,8 +52,7 @@ internal sealed class PlanSource(string path)
         }
         finally
         {
-            _files.UnionWith(files.Names);
-            _taken = _seen = Stamp();
+            _seen = Whole(_taken);
         }
     }
 
@@ -54,24 +62,20 @@ internal sealed class PlanSource(string path)
     /// </summary>
     public bool HasChanged()
     {
-        var stamp = Stamp();
+        var stamp = Whole(_taken.Keys.Select(static name => KeyValuePair.Create(name, StampOf(name))));
         var isAtRest = stamp == _seen;
         _seen = stamp;
-        return isAtRest && stamp != _taken;
+        return isAtRest && stamp != Whole(_taken);
     }
 
     // Times and sizes only: what they are worth is decided by reading.
-    private string Stamp()
+    private static string StampOf(string name)
     {
-        var stamp = new StringBuilder();
-        foreach (var name in _files.Order(StringComparer.Ordinal))
-        {
-            var info = new FileInfo(name);
-            stamp.Append(name).Append('|').Append(info.Exists ? $"{info.Length}|{info.LastWriteTimeUtc.Ticks}" : "absent").Append('\n');
-        }
-
-        return stamp.ToString();
+        var info = new FileInfo(name);
+        return info.Exists ? $"{info.Length}|{info.LastWriteTimeUtc.Ticks}" : "absent";
     }
+
+    private static string Whole(IEnumerable<KeyValuePair<string, string>> stamps) => string.Join('\n', stamps.Select(static one => $"{one.Key}|{one.Value}"));
 }
 
 /// <summary>What came of reading a plan.</summary>

@@ -19,7 +19,10 @@ internal sealed class ScheduleRunner(IReadOnlyList<ScheduledDesk> desks, Func<bo
 
     private const string FindingId = "clock-not-synchronised:schedule";
 
-    private readonly Dictionary<string, DateTimeOffset> _seen = new(StringComparer.Ordinal);
+    // Longer than anybody's clock is wrong by itself.
+    private static readonly TimeSpan Absence = TimeSpan.FromHours(1);
+
+    private readonly Dictionary<string, (ShowSchedule Schedule, DateTimeOffset Seen)> _seen = new(StringComparer.Ordinal);
     private bool _isTrusted;
     private bool _isTold;
 
@@ -38,22 +41,31 @@ internal sealed class ScheduleRunner(IReadOnlyList<ScheduledDesk> desks, Func<bo
 
     private void Look(ScheduledDesk desk, ShowSchedule schedule, DeskStatus status, DateTimeOffset now)
     {
-        if (!_seen.TryGetValue(desk.Key, out var seen))
+        // Another schedule, a machine that slept and a clock that was set are as good as an absence.
+        if (!_seen.TryGetValue(desk.Key, out var known) || !ReferenceEquals(known.Schedule, schedule) || (now - known.Seen).Duration() > Absence)
         {
-            _seen[desk.Key] = now;
-            if (schedule.At(now) is { } missed && (desk.IsFresh || status.Since < missed.At))
+            _seen[desk.Key] = (schedule, now);
+            if (schedule.At(now) is { } missed && (desk.IsFresh || status.Since < missed.At || status.Since > now))
                 Give(desk, missed);
             return;
         }
 
+        // Of several the last phase, and the cue behind it.
+        ScheduledChange? phase = null, cue = null;
+        var seen = known.Seen;
         while (schedule.Next(seen) is { } due && due.At <= now)
         {
-            Give(desk, due);
+            if (due.Phase is null)
+                cue = due;
+            else
+                (phase, cue) = (due, null);
             seen = due.At;
         }
 
-        // A clock that was put back does not make anything begin twice.
-        _seen[desk.Key] = now > seen ? now : seen;
+        foreach (var change in new[] { phase, cue }.OfType<ScheduledChange>())
+            Give(desk, change);
+        // A clock that was put back a little does not make anything begin twice.
+        _seen[desk.Key] = (schedule, now > seen ? now : seen);
     }
 
     private void Give(ScheduledDesk desk, ScheduledChange change) => desk.Order(change.Order() with

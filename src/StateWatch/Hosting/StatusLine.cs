@@ -8,12 +8,12 @@ internal static class StatusLine
 {
     public static string Of(WatchSite site, HistoryWriter writer)
     {
-        var followed = site.Desks.Count(static desk => desk.Loop is { IsTurning: true, Status.Following: FollowPhase.Following });
+        var followed = site.Desks.Count(static desk => desk.Loop.StatusNow is { Following: FollowPhase.Following });
         var (planned, verified) = (0, 0);
         foreach (var desk in site.Desks)
         {
-            planned += desk.Loop.Status?.Coverage.Planned ?? 0;
-            verified += desk.Loop.Status?.Coverage.Verified ?? 0;
+            planned += desk.Loop.StatusNow?.Coverage.Planned ?? 0;
+            verified += desk.Loop.StatusNow?.Coverage.Verified ?? 0;
         }
 
         var open = site.Standing.Select(static item => item.Finding).Where(static finding => finding.Record.Level.IsOpen).ToList();

@@ -67,15 +67,15 @@ internal sealed class WatchHost : IAsyncDisposable
         try
         {
             await _app.StartAsync(cancel);
+            if (!OperatingSystem.IsWindows())
+                File.SetUnixFileMode(_settings.ControlSocket, UnixFileMode.UserRead | UnixFileMode.UserWrite | (File.GetUnixFileMode(_settings.ControlSocket) & (UnixFileMode.GroupRead | UnixFileMode.GroupWrite)));
         }
-        catch (IOException problem)
+        catch (Exception problem) when (problem is IOException or System.Net.Sockets.SocketException or UnauthorizedAccessException)
         {
             await Stop("a start that failed");
-            throw new CommandException(ExitCodes.Unavailable, $"statewatch: cannot listen at {_settings.ControlSocket}{(_settings.Http is null ? "" : $" or {_settings.Http}")}: {problem.Message} Choose other addresses in the settings.");
+            throw new CommandException(ExitCodes.Unavailable, $"statewatch: cannot listen at {_settings.ControlSocket}{(_settings.Http is null ? "" : $" or {_settings.Http}")}: {problem.Message.TrimEnd('.')}. Another program may have the address, or this machine has none like it; choose other ones in the settings.");
         }
 
-        if (!OperatingSystem.IsWindows())
-            File.SetUnixFileMode(_settings.ControlSocket, UnixFileMode.UserRead | UnixFileMode.UserWrite | (File.GetUnixFileMode(_settings.ControlSocket) & (UnixFileMode.GroupRead | UnixFileMode.GroupWrite)));
         await Service.WaitUntilReady(cancel);
     }
 
@@ -148,7 +148,8 @@ internal sealed class WatchHost : IAsyncDisposable
     private static void AddServices(WebApplicationBuilder builder, WatchSettings settings, WatchService service, WatchOutside outside)
     {
         builder.Services.AddRoutingCore();
-        builder.Services.Configure<HostOptions>(static options => options.ShutdownTimeout = EndsWithin);
+        // Whoever reads metrics slowly must not keep the last commit waiting.
+        builder.Services.Configure<HostOptions>(static options => (options.ShutdownTimeout, options.ServicesStopConcurrently) = (EndsWithin, true));
         builder.Services.AddSingleton<IHostedService>(service);
         builder.Services.AddSingleton<IHostLifetime>(provider => new ServiceLifetime(provider.GetRequiredService<IHostApplicationLifetime>(), service, outside.TakesSignals));
         var isOtlp = !string.IsNullOrEmpty(Environment.GetEnvironmentVariable(OtlpEndpoint));
@@ -186,7 +187,7 @@ internal sealed class WatchHost : IAsyncDisposable
         if (desks.Length == 0)
             return null;
         var own = service.Site.Own;
-        return StatusReports.Make(service.Site.Name, new Moment(outside.Clock.GetElapsedTime(0), outside.Clock.GetUtcNow()), [.. desks.Select(static one => (one.Key, one.Loop.IsTurning ? one.Loop.Status : null))],
-            own.Desk, desk is null ? own.Stands() : [], [.. service.Sinks.Select(static sink => sink.State)], new HistoryReport(outside.History.Place, service.Writer.IsFailing));
+        return StatusReports.Make(service.Site.Name, new Moment(outside.Clock.GetElapsedTime(0), outside.Clock.GetUtcNow()), [.. desks.Select(static one => (one.Key, one.Loop.IsCurrent ? one.Loop.Status : null))],
+            own.Desk, own.Stands(), [.. service.Sinks.Select(static sink => sink.State)], new HistoryReport(outside.History.Place, service.Writer.IsFailing));
     }
 }

@@ -32,13 +32,34 @@ internal static class WatchLog
         };
         var log = new LoggerConfiguration().MinimumLevel.Is(level).MinimumLevel.Override("Microsoft", LogEventLevel.Warning).MinimumLevel.Override("System", LogEventLevel.Warning)
             .WriteTo.Sink(new ConsoleLines(environment["JOURNAL_STREAM"] is string { Length: > 0 } ? new JournalText() : new TerminalText(), console));
-        if (settings.Folder is { } folder)
+        var refusal = settings.Folder is null ? null : RefusalOf(settings.Folder);
+        if (settings.Folder is { } folder && refusal is null)
         {
             log = log.WriteTo.File(new CompactJsonFormatter(), Path.Combine(folder, FileName), fileSizeLimitBytes: settings.Megabytes * 1L << 20,
                 rollOnFileSizeLimit: true, rollingInterval: RollingInterval.Infinite, retainedFileCountLimit: settings.Files, buffered: false);
         }
 
-        return log.CreateLogger();
+        var made = log.CreateLogger();
+        if (refusal is not null)
+            made.Warning("No log files are written in {Folder}: {Problem}. Let this user write there, or give another folder (log:folder)", settings.Folder, refusal);
+        return made;
+    }
+
+    // Whoever writes files keeps silent about what it cannot write.
+    private static string? RefusalOf(string folder)
+    {
+        try
+        {
+            Directory.CreateDirectory(folder);
+            var probe = Path.Combine(folder, $".{Guid.NewGuid():N}");
+            File.WriteAllBytes(probe, []);
+            File.Delete(probe);
+            return null;
+        }
+        catch (Exception problem) when (problem is IOException or UnauthorizedAccessException)
+        {
+            return problem.Message.TrimEnd('.');
+        }
     }
 
     private sealed class ConsoleLines(ITextFormatter form, TextWriter console) : ILogEventSink

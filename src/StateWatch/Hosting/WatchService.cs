@@ -7,6 +7,7 @@ namespace StateWatch.Hosting;
 internal sealed class WatchService : IHostedService, IAsyncDisposable
 {
     private static readonly TimeSpan LoopsGet = TimeSpan.FromSeconds(5);
+    private static readonly TimeSpan RoundsGet = TimeSpan.FromSeconds(2);
     private static readonly TimeSpan BetweenTicks = TimeSpan.FromSeconds(1);
     private static readonly TimeSpan BetweenStatusLines = TimeSpan.FromSeconds(5);
     private static readonly TimeSpan BetweenLooksWhenStarting = TimeSpan.FromMilliseconds(5);
@@ -15,6 +16,9 @@ internal sealed class WatchService : IHostedService, IAsyncDisposable
     private readonly ILogger _log;
     private readonly CancellationTokenSource _end = new();
     private readonly List<Task> _tasks = [];
+    private volatile bool _isStarted;
+    private volatile bool _isReady;
+    private volatile bool _isStopping;
 
     public WatchService(WatchSite site, HistoryWriter writer, IReadOnlyList<SinkRunner> sinks, SelfReports self, WatchOutside outside, ILogger log)
     {
@@ -23,7 +27,7 @@ internal sealed class WatchService : IHostedService, IAsyncDisposable
         Plans = new PlanWatcher(site.Desks, outside.Clock);
         Schedules = new ScheduleRunner([.. site.Desks.Select(static desk => new ScheduledDesk(desk.Key, desk.IsFresh, () => desk.Schedule, () => desk.Loop.Status, desk.Loop.Order))], outside.IsClockSynchronised, outside.Clock, self, log);
         Drops = new DropWatch(() => site.Desks.Select(static desk => (desk.Settings.Name, desk.Loop.Status?.Link is { } link ? link.Dropped + link.TooLong : 0)), self, outside.Clock, log);
-        Watchdog = new Watchdog(site.Loops, Notices, self, log) { Half = outside.WatchdogHalf ?? TimeSpan.FromSeconds(10) };
+        Watchdog = new Watchdog(site.Loops, Notices, self, log) { Half = outside.WatchdogHalf ?? DeskLoop.Still };
         writer.Stored = WakeSinks;
         writer.NotRecorded = OfferSinks;
     }
@@ -54,6 +58,7 @@ internal sealed class WatchService : IHostedService, IAsyncDisposable
 
     public Task StartAsync(CancellationToken cancellationToken)
     {
+        _isStarted = true;
         Writer.Start();
         foreach (var loop in Site.Loops)
             loop.Start();
@@ -75,43 +80,74 @@ internal sealed class WatchService : IHostedService, IAsyncDisposable
             await Task.Delay(BetweenLooksWhenStarting, cancel);
         Notices.Status(StatusLine.Of(Site, Writer));
         Notices.Ready();
+        _isReady = true;
         _log.Ready();
     }
 
     /// <summary>Reads every plan anew, and tells the manager when it began and when it was done.</summary>
     public async Task Reload(string by)
     {
-        Notices.Reloading();
+        // To the manager a reload is one of a watch that is ready: before and after that it would hear of a state that is none.
+        var isTold = _isReady && !_isStopping;
+        if (isTold)
+            Notices.Reloading();
         try
         {
             await Plans.ReloadAll(by, _end.Token);
         }
+        catch (OperationCanceledException) when (_end.IsCancellationRequested)
+        {
+            // The watch ends.
+        }
         finally
         {
-            Notices.Ready();
+            if (isTold && !_isStopping)
+                Notices.Ready();
         }
     }
 
     public async Task StopAsync(CancellationToken cancellationToken)
     {
+        if (_isStopping || !_isStarted)
+            return;
+        _isStopping = true;
         Notices.Stopping();
         _log.Stopping(EndedBy);
         Messages?.Dispose();
         await _end.CancelAsync();
-        await Task.WhenAll(_tasks);
+        await EndRounds();
         await Task.WhenAll(Site.Loops.Select(loop => Task.Run(() =>
         {
             if (!loop.Stop(EndedBy, LoopsGet))
                 _log.LoopNotEnded(loop.Desk, LoopsGet.TotalSeconds);
         }, CancellationToken.None)));
-        Writer.Stop(LoopsGet);
+        var isStored = Writer.Stop(LoopsGet) && !Writer.IsFailing;
         await Task.WhenAll(Sinks.Select(sink => sink.StopAsync(_outside.SinksGet)));
-        _log.Stopped();
+        if (isStored)
+            _log.Stopped();
+        else
+            _log.StoppedUnstored(_outside.History.Place);
+    }
+
+    // A plan on a share that hangs keeps nobody from the last commit.
+    private async Task EndRounds()
+    {
+        try
+        {
+            await Task.WhenAll(_tasks).WaitAsync(RoundsGet, _outside.Clock);
+        }
+#pragma warning disable CA1031 // Whatever is wrong with a round, the watch ends in order.
+        catch (Exception problem)
+#pragma warning restore CA1031
+        {
+            _log.RoundFailed(problem);
+        }
     }
 
     public async ValueTask DisposeAsync()
     {
-        Messages?.Dispose();
+        // What turns must not outlive what it turns with, where a start failed half way.
+        await StopAsync(CancellationToken.None);
         foreach (var sink in Sinks)
             await sink.DisposeAsync();
         foreach (var desk in Site.Desks)

@@ -23,10 +23,10 @@ internal sealed class WatchSite(string name, IReadOnlyList<WatchedDesk> desks, S
 
     /// <summary>What stands, at each desk and in the watch itself.</summary>
     public IEnumerable<(string Desk, StoredFinding Finding)> Standing =>
-        Statuses.SelectMany(static status => status.Standing.Select(finding => (status.Desk, finding))).Concat(Own.Stands().Select(finding => (Own.Desk, finding)));
+        Statuses.SelectMany(static status => status.Standing.Select(finding => (status.Desk, finding)));
 
-    /// <summary>How each desk stands that has turned.</summary>
-    public IReadOnlyList<DeskStatus> Statuses => [.. Loops.Select(static loop => loop.Status).OfType<DeskStatus>()];
+    /// <summary>How each desk stands that has turned, and the watch itself.</summary>
+    public IReadOnlyList<DeskStatus> Statuses => [.. Loops.Select(static loop => loop.StatusNow).OfType<DeskStatus>(), Own.Status];
 
     public void Order(string desk, WatchOrder order)
     {

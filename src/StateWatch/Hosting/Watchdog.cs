@@ -11,11 +11,10 @@ namespace StateWatch.Hosting;
 /// </summary>
 internal sealed class Watchdog(IReadOnlyList<DeskLoop> loops, SystemNotices notices, ISelfReport self, ILogger log)
 {
-    private static readonly TimeSpan WithoutManager = TimeSpan.FromSeconds(10);
     private readonly HashSet<string> _stalled = new(StringComparer.Ordinal);
 
     /// <summary>How long a loop may take to come round, and how often the manager is told; half of what it waits for.</summary>
-    public TimeSpan Half { get; init; } = WithoutManager;
+    public TimeSpan Half { get; init; } = DeskLoop.Still;
 
     /// <summary>Half of <c>WATCHDOG_USEC</c> (sd_watchdog_enabled(3)), or null when no manager waits for this process.</summary>
     public static TimeSpan? HalfOf(IDictionary environment, int process)

@@ -9,6 +9,9 @@ internal sealed class DeskAddress
     // In both socket address forms the port is at bytes 2 and 3. IPv4 has its address at 4 to 7; IPv6 at 8 to 23, its scope at 24 to 27.
     private const int PortStart = 2;
 
+    // A resolver's own patience is that of several servers and suffixes, one after the other; a watch must come round meanwhile.
+    private static readonly TimeSpan Patience = TimeSpan.FromSeconds(5);
+
     private readonly SocketAddress _socketAddress;
     private readonly bool _hasScope;
 
@@ -24,8 +27,12 @@ internal sealed class DeskAddress
     public SocketAddress SocketAddress => _socketAddress;
 
     /// <summary>Finds a host's address; IPv4 before IPv6, because most desks speak only that.</summary>
+    /// <param name="host">A name or an address.</param>
+    /// <param name="port">1 to 65535.</param>
+    /// <param name="lookup">Finds addresses; null for the system.</param>
+    /// <param name="patience">How long it may take; null for 5 s.</param>
     /// <exception cref="LinkException">The host is not known, or is not one desk.</exception>
-    public static DeskAddress Resolve(string host, int port)
+    public static DeskAddress Resolve(string host, int port, Func<string, Task<IPAddress[]>>? lookup = null, TimeSpan? patience = null)
     {
         var where = host.Contains(':', StringComparison.Ordinal) ? $"[{host}]:{port}" : $"{host}:{port}";
         const string what = "cannot find the desk";
@@ -35,11 +42,15 @@ internal sealed class DeskAddress
         try
         {
             // Looking up refuses 0.0.0.0 with a reason of its own, so numbers are read here.
-            found = IPAddress.TryParse(host, out var numeric) ? [numeric] : Dns.GetHostAddresses(host);
+            found = IPAddress.TryParse(host, out var numeric) ? [numeric] : (lookup ?? Dns.GetHostAddressesAsync)(host).WaitAsync(patience ?? Patience).GetAwaiter().GetResult();
         }
         catch (Exception problem) when (problem is SocketException or ArgumentException)
         {
             throw new LinkException(what, where, $"no address is known for '{host}'", "check the spelling, or write the desk's address as numbers, such as 192.0.2.10", problem);
+        }
+        catch (TimeoutException problem)
+        {
+            throw new LinkException(what, where, $"nobody said within {(patience ?? Patience).TotalSeconds:0} s what address '{host}' has", "look whether this machine reaches its name server, or write the desk's address as numbers, such as 192.0.2.10", problem);
         }
 
         var address = found.FirstOrDefault(candidate => candidate.AddressFamily == AddressFamily.InterNetwork)

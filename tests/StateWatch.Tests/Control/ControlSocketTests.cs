@@ -1,6 +1,7 @@
 using System.Net.Sockets;
 using StateWatch.Commands;
 using StateWatch.Control;
+using StateWatch.Hosting.Settings;
 using StateWatch.Tests.Support;
 
 namespace StateWatch.Tests.Control;
@@ -59,6 +60,38 @@ public sealed class ControlSocketTests : IDisposable
         File.WriteAllText(Path, "somebody's");
         Assert.Contains("a file that is no socket", Assert.Throws<CommandException>(() => ControlSocket.Claim(Path)).Message, StringComparison.Ordinal);
         Assert.Equal("somebody's", File.ReadAllText(Path));
+    }
+
+    [Fact]
+    public void Empty_file_is_left_alone_too()
+    {
+        Directory.CreateDirectory(_folder.PathOf("run"));
+        File.WriteAllText(Path, "");
+        Assert.Contains("a file that is no socket", Assert.Throws<CommandException>(() => ControlSocket.Claim(Path)).Message, StringComparison.Ordinal);
+        Assert.True(File.Exists(Path));
+    }
+
+    [Fact]
+    public void Folder_where_anybody_may_write_is_refused()
+    {
+        Assert.SkipWhen(OperatingSystem.IsWindows(), "there are no such modes");
+        if (!OperatingSystem.IsWindows())
+            Directory.CreateDirectory(_folder.PathOf("run"));
+        if (!OperatingSystem.IsWindows())
+            File.SetUnixFileMode(_folder.PathOf("run"), (UnixFileMode)0x3FF);
+        var refusal = Assert.Throws<CommandException>(() => ControlSocket.Claim(Path));
+        Assert.Contains("anybody may write there", refusal.Message, StringComparison.Ordinal);
+        Assert.False(File.Exists(Path + ".lock"));
+    }
+
+    [Fact]
+    public void Without_a_folder_of_its_own_a_session_asks_the_service_first_and_never_a_folder_that_all_may_write()
+    {
+        var sudo = new SystemFolders(new Dictionary<string, string> { ["HOME"] = "/root" });
+        Assert.Equal(["/run/statewatch/control.sock", "/root/.local/state/statewatch/control.sock"], sudo.Sockets);
+        var desktop = new SystemFolders(new Dictionary<string, string> { ["HOME"] = "/home/kim", ["XDG_RUNTIME_DIR"] = "/run/user/1000" });
+        Assert.Equal(["/run/user/1000/statewatch/control.sock", "/run/statewatch/control.sock"], desktop.Sockets);
+        Assert.DoesNotContain(new SystemFolders(new Dictionary<string, string>()).Sockets, static place => place.StartsWith("/tmp", StringComparison.Ordinal));
     }
 
     [Fact]

@@ -40,6 +40,16 @@ public sealed class FindingNamesTests
         Assert.Contains(words, problem, StringComparison.Ordinal);
     }
 
+    [Theory]
+    [InlineData("")]
+    [InlineData(" ")]
+    public void Nothing_means_no_finding_though_only_one_stands(string given)
+    {
+        var (_, key, problem) = FindingNames.Find(given, [Standing[2]]);
+        Assert.Equal("", key);
+        Assert.StartsWith("say which finding", problem, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void When_nothing_stands_that_is_said() => Assert.Equal("no finding stands that it could mean", FindingNames.Find("x", []).Problem);
 }

@@ -34,6 +34,14 @@ public sealed class StatusReportsTests
     }
 
     [Fact]
+    public void First_line_says_why_the_exit_code_is_3()
+    {
+        var report = Report(Status([Finding(1, Severity.Warning)]) with { Coverage = new CoverageSample(Some.Start, 10, 9, 0) });
+        Assert.Equal(3, report.ExitCode);
+        Assert.Contains("1 warning, 1 planned setting not seen", StatusText.Write(report).Split('\n')[0], StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void What_is_acknowledged_or_put_aside_counts_all_the_same()
     {
         var shelved = Finding(1, Severity.Urgent);

@@ -55,6 +55,17 @@ public sealed class SystemdUnitTests
     [InlineData("SystemCallErrorNumber=EPERM")]
     public void Watch_is_run_as_it_expects(string line) => Assert.Contains(line, File.ReadAllLines(Path.Combine(Units, "statewatch.service")));
 
+    /// <summary>
+    /// Whether the clock is synchronised the watch asks by adjtimex(2), which is in @clock and so in @privileged. Lines are merged in order, and what a later line denies is
+    /// taken away from what an earlier one allowed (systemd.exec(5), SystemCallFilter=).
+    /// </summary>
+    [Fact]
+    public void Watch_may_ask_the_kernel_for_the_clock()
+    {
+        var lines = File.ReadAllLines(Path.Combine(Units, "statewatch.service")).Where(static line => line.StartsWith("SystemCallFilter=", StringComparison.Ordinal)).ToList();
+        Assert.Equal(["SystemCallFilter=@system-service", "SystemCallFilter=~@privileged @resources", "SystemCallFilter=adjtimex clock_adjtime"], lines);
+    }
+
     private static async Task<(int ExitCode, string Output)> Run(params string[] arguments)
     {
         Assert.SkipUnless(File.Exists(Analyze), "systemd-analyze is not installed");

@@ -1,5 +1,6 @@
 using System.Collections.Concurrent;
 using Microsoft.Extensions.Logging.Abstractions;
+using StateWatch.Core.Desks;
 using StateWatch.Core.Plans;
 using StateWatch.Core.Watching;
 using StateWatch.Hosting;
@@ -60,6 +61,7 @@ public sealed class DeskLoopTests : IDisposable
         Start(stored => ++tries < 3 ? throw new LinkException("cannot find the desk", "house.example:9000", "no address is known", "check the spelling") : Opened(new FakeTurns(stored)));
         Next().LetGo(2);
         Assert.Equal(3, tries);
+        Assert.Equal(["link-not-opened:house", "link-not-opened:house"], _reports.Told);
         Eventually(() => _reports.Standing.Count == 0);
     }
 
@@ -73,6 +75,26 @@ public sealed class DeskLoopTests : IDisposable
         Assert.False(loop.IsTurning);
         Assert.Equal("Look; it is tried again every 60 s.", _reports.Words("link-not-opened:house").Do);
         Assert.True(loop.Stop("the test", FakeTurns.Ceiling));
+    }
+
+    [Fact]
+    public void Loop_that_waits_to_begin_anew_says_that_its_desk_is_lost_and_when_it_says_so()
+    {
+        var opened = 0;
+        var loop = new DeskLoop(_slot, _copy, stored => opened++ == 0 ? Opened(new FakeTurns(stored)) : throw new LinkException("cannot find the desk", "x:1", "no", "look"), Reports(), TimeProvider.System, [TimeSpan.FromMinutes(1)]);
+        _loops.Add(loop);
+        loop.Start();
+        var turns = Next();
+        turns.LetGo();
+        Eventually(() => loop.HasTurned);
+        Assert.Equal(FollowPhase.Following, loop.StatusNow!.Following);
+        turns.Doing = () => throw new InvalidOperationException("a fault of ours");
+        turns.LetGo();
+        Eventually(() => !loop.IsTurning);
+        var stands = loop.StatusNow!;
+        Assert.Equal((FollowPhase.Lost, 0, 40), (stands.Following, stands.Coverage.Verified, stands.Coverage.Planned));
+        Assert.True(stands.At.Wall > loop.Status!.At.Wall);
+        Assert.False(loop.IsCurrent);
     }
 
     [Fact]

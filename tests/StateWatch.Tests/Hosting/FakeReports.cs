@@ -12,9 +12,16 @@ internal sealed class FakeReports : ISelfReport
 
     public IReadOnlyList<string> Standing => [.. _standing.Keys.Order(StringComparer.Ordinal)];
 
+    /// <summary>Everything that was ever reported.</summary>
+    public ConcurrentQueue<string> Told { get; } = new();
+
     public AlertWords Words(string id) => _standing[id];
 
-    public void Report(string id, Severity severity, AlertWords words) => _standing[id] = words;
+    public void Report(string id, Severity severity, AlertWords words)
+    {
+        Told.Enqueue(id);
+        _standing[id] = words;
+    }
 
     public void Clear(string id) => _standing.TryRemove(id, out _);
 }

@@ -31,7 +31,7 @@ internal sealed class FakeTurns(StoredDesk? stored, string desk = "here/house") 
 
     public int Turned { get; private set; }
 
-    public DeskStatus Status => new(Desk, default, "Small", Phase.Show, null, default);
+    public DeskStatus Status => new(Desk, default, "Small", Phase.Show, null, default) { Following = Core.Desks.FollowPhase.Following, Coverage = new CoverageSample(default, 40, 40, 0) };
 
     public static WatchOutput Output(int number, string desk = "here/house", params Alert[] alerts) =>
         new(desk, new LedgerState(desk, new Moment(TimeSpan.FromSeconds(number), DateTimeOffset.UnixEpoch)), new ShowStanding("Small", Phase.Show, null, default, $"{number}"))

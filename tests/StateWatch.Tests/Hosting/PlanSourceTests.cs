@@ -77,5 +77,30 @@ public sealed class PlanSourceTests : IDisposable
         Assert.False(source.HasChanged());
     }
 
+    [Fact]
+    public void Plan_that_is_saved_while_it_is_read_is_read_again()
+    {
+        // The plan has been read when its desk is looked for.
+        var source = new PlanSource(_plan) { LooksFor = name => File.AppendAllText(_plan, name == _plan ? "" : "# saved meanwhile\n") };
+        var first = source.Read().Plan!;
+        Assert.False(source.HasChanged());
+        Assert.True(source.HasChanged());
+        Assert.NotEqual(first.Fingerprint, new PlanSource(_plan).Read().Plan!.Fingerprint);
+    }
+
+    [Fact]
+    public void Profile_that_is_missing_counts_when_it_comes()
+    {
+        var text = File.ReadAllText(_desk);
+        File.Delete(_desk);
+        var source = new PlanSource(_plan);
+        Assert.Null(source.Read().Plan);
+        Assert.False(source.HasChanged());
+        File.WriteAllText(_desk, text);
+        Assert.False(source.HasChanged());
+        Assert.True(source.HasChanged());
+        Assert.NotNull(source.Read().Plan);
+    }
+
     private void Append(string line) => File.AppendAllText(_plan, line + "\n");
 }

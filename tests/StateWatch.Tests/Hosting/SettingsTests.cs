@@ -87,6 +87,8 @@ public sealed class SettingsTests : IDisposable
     [InlineData("""{ "http": { "listen": "0.0.0.0:9480" }, "desks": { "a": { "plan": "x" } } }""", "1:13", "http:listen", "whoever asks must have a token")]
     [InlineData("""{ "http": { "listen": "127.0.0.1:9480", "tokenFile": "absent" }, "desks": { "a": { "plan": "x" } } }""", "1:41", "http:tokenFile", "cannot be read")]
     [InlineData("""{ "history": { "days": 0 } }""", "1:16", "history:days", "1 to 36,500 days")]
+    [InlineData("""{ "history": { "days": "+30" } }""", "1:16", "history:days", "1 to 36,500 days")]
+    [InlineData("""{ "site": "\ud800" }""", "1:11", "", "no text in UTF-8")]
     [InlineData("""{ "log": { "level": true } }""", "1:12", "log:level", "'True' is none of debug, information, warning, error")]
     [InlineData("""{ "sinks": { "phone": { "url": "https://example.org" } }, "desks": { "a": { "plan": "x" } } }""", "1:14", "sinks:phone", "it does not say how to tell")]
     [InlineData("""{ "sinks": { "phone": { "kind": "webhok" } } }""", "1:25", "sinks:phone:kind", "did you mean 'webhook'?")]
@@ -138,6 +140,24 @@ public sealed class SettingsTests : IDisposable
         bound.Remove("sinks:*:name");
         Assert.Equal(bound, new SortedSet<string>(SettingsKeys.All.Select(key => key.Path).Where(path => path is not ("desks:*" or "sinks:*")), StringComparer.OrdinalIgnoreCase));
     }
+
+    [Fact]
+    public void File_that_is_no_UTF8_is_refused_with_a_place()
+    {
+        // "Größe" as Latin-1 has it.
+        File.WriteAllBytes(_folder.PathOf("watch.json"), [.. "{ \"site\": \"Gr"u8, 0xF6, 0xDF, .. "e\" }"u8]);
+        var (settings, faults) = SettingsReader.Read(_folder.PathOf("watch.json"), new Hashtable(), [], []);
+        Assert.Null(settings);
+        Assert.Equal("1:11", Assert.Single(faults).At.Split(':', 2)[^1]);
+    }
+
+    [Theory]
+    [InlineData("shows/", "shows")]
+    [InlineData("/", "desk")]
+    [InlineData("a", "a")]
+    [InlineData("shows/weekly.plan.yaml", "weekly")]
+    [InlineData(".plan.yaml", "-plan")]
+    public void Desk_is_called_by_its_plan(string plan, string name) => Assert.Equal(name, SettingsReader.NameOf(plan));
 
     [Fact]
     public void File_of_far_too_many_keys_is_refused_with_a_place()

@@ -1,4 +1,5 @@
 using System.Net.Sockets;
+using StateWatch.Commands;
 using StateWatch.Core.Findings;
 using StateWatch.History;
 using StateWatch.Tests.Links;
@@ -100,6 +101,9 @@ public sealed class WatchEndToEndTests
         watch.Set(path, before == "on" ? "off" : "on");
         await watch.UntilTold(alert => alert is { Unrecorded: > 0, Alert.Told.Level.Kind: LevelKind.Raised } && !alert.Alert.Told.Key.StartsWith("here/statewatch", StringComparison.Ordinal));
         await watch.Until(report => report.History.IsFailing && report.Own.Any(finding => finding.Id == "history-failing:store"));
+        // Lamps and beats count what is wrong with the watch itself.
+        var own = watch.Host.Service.Site.Statuses.Single(status => status.Desk == "here/statewatch");
+        Assert.Contains("here/statewatch/history-failing:store", own.Standing.Select(static finding => finding.Record.Key));
         history.Fails = false;
         watch.Set(path, before);
         await watch.Until(report => report is { ExitCode: 0, History.IsFailing: false, Own.Count: 0 });
@@ -116,6 +120,15 @@ public sealed class WatchEndToEndTests
             await sender.SendAsync(datagram, watch.Host.Service.Messages!.EndPoint, TestContext.Current.CancellationToken);
         await watch.Until(report => report.Desks[0].Phase == "show");
         Assert.Contains("phase for here/midwinter by message: show from now on", watch.Log, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Address_that_is_none_of_this_machine_is_told_with_exit_69_and_everything_ends()
+    {
+        // RFC 5737: 192.0.2.0/24 is for documentation, and no machine's.
+        var refusal = await Assert.ThrowsAsync<CommandException>(() => RunningWatch.Start(http: new System.Net.IPEndPoint(System.Net.IPAddress.Parse("192.0.2.99"), 9480), token: "0123456789abcdef"));
+        Assert.Equal(ExitCodes.Unavailable, refusal.ExitCode);
+        Assert.Contains("192.0.2.99:9480", refusal.Message, StringComparison.Ordinal);
     }
 
     private sealed class FailingHistory(IWatchHistory inner) : IWatchHistory

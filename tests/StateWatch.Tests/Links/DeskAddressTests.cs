@@ -28,6 +28,14 @@ public class DeskAddressTests
     }
 
     [Fact]
+    public void Name_server_that_does_not_answer_is_given_up()
+    {
+        var never = new TaskCompletionSource<IPAddress[]>();
+        var problem = Assert.Throws<LinkException>(() => DeskAddress.Resolve("desk.example", 9000, _ => never.Task, TimeSpan.FromMilliseconds(1)));
+        Assert.Contains("what address 'desk.example' has", problem.Why, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void Host_that_cannot_be_a_name_is_refused()
     {
         // A label has at most 63 letters (RFC 1035, 2.3.4), so nothing is looked up.

@@ -42,7 +42,8 @@ internal sealed class JsonPlaces
         {
             var line = (problem as JsonException)?.LineNumber ?? 0;
             var column = (problem as JsonException)?.BytePositionInLine ?? 0;
-            places.Fault = (new Place((int)line + 1, (int)column + 1), "this is not JSON: a comma, quote or bracket is missing or too many, or it is nested deeper than 16 levels");
+            places.Fault = problem is InvalidOperationException ? (places.PlaceOf(text, reader.TokenStartIndex), "this holds what is no text in UTF-8; save the file as UTF-8, and write letters as they are")
+                : (new Place((int)line + 1, (int)column + 1), "this is not JSON: a comma, quote or bracket is missing or too many, or it is nested deeper than 16 levels");
         }
 
         return places;
@@ -73,6 +74,9 @@ internal sealed class JsonPlaces
                     _ = path.Pop();
                     break;
                 default:
+                    // Half a pair of surrogates, or bytes that are no UTF-8, would break whoever reads the values.
+                    if (reader.TokenType == JsonTokenType.String)
+                        _ = reader.GetString();
                     _ = Next(path, at, PlaceOf(text, reader.TokenStartIndex));
                     break;
             }

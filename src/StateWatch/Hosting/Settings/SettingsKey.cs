@@ -52,7 +52,7 @@ internal sealed record ChoiceForm(params string[] Choices) : ValueForm(string.Jo
 internal sealed record WholeForm(long Least, long Most, string Unit = "") : ValueForm($"{Least:N0} to {Most:N0}{(Unit.Length == 0 ? "" : " ")}{Unit}")
 {
     public override string? Refusal(string text) =>
-        long.TryParse(text, System.Globalization.NumberStyles.AllowLeadingSign, System.Globalization.CultureInfo.InvariantCulture, out var value) && value >= Least && value <= Most
+        long.TryParse(text, System.Globalization.NumberStyles.None, System.Globalization.CultureInfo.InvariantCulture, out var value) && value >= Least && value <= Most
             ? null
             : $"'{text}' is not a whole number of {Words}";
 }

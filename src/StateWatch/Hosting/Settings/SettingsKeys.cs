@@ -15,7 +15,7 @@ internal static class SettingsKeys
         new("desks:*:address", new HostForm(), "Where the desk is.") { Default = "the profile's `to`" },
         new("desks:*:phase", new ChoiceForm([.. Core.Plans.Phases.All]), "The phase to begin with when nothing is remembered of the desk.") { Default = "the plan's" },
         new("state", File, "Folder for what must survive: the history.") { Default = "`$STATE_DIRECTORY`, else `statewatch` in `$XDG_STATE_HOME` or `~/.local/state`" },
-        new("control", File, "Unix socket for `status`, `ack`, `hold`, `phase` and `cue`.") { Default = "`control.sock` in `$RUNTIME_DIRECTORY`, else in `$XDG_RUNTIME_DIR/statewatch`" },
+        new("control", File, "Unix socket for `status`, `ack`, `hold`, `phase` and `cue`.") { Default = "`control.sock` in `$RUNTIME_DIRECTORY`, else in `$XDG_RUNTIME_DIR/statewatch`, else in `state`" },
         new("http:listen", new ListenForm(), "Where `/live`, `/ready` and `/metrics` are served. Another address than this machine's own (127.0.0.1, ::1) needs a token.") { Default = "not served" },
         new("http:tokenFile", File, "File with a token of at least 16 characters, which whoever asks must send (`Authorization: Bearer`).") { Default = "none asked for" },
         new("messages:listen", new ListenForm(), "Where OSC messages are taken by which a phase or cue of a plan begins (UDP).") { Default = "none taken" },

@@ -3,6 +3,7 @@ using System.Globalization;
 using System.Net;
 using StateWatch.Alerts;
 using StateWatch.Core.Plans;
+using StateWatch.Files;
 using StateWatch.History;
 
 namespace StateWatch.Hosting.Settings;
@@ -43,10 +44,10 @@ internal sealed class SettingsReader
     /// <summary>The name that a desk has when settings give none: its plan file's first name.</summary>
     public static string NameOf(string plan)
     {
-        var name = Path.GetFileName(plan);
-        var dot = name.IndexOf('.', 1);
+        var name = Path.GetFileName(Path.TrimEndingDirectorySeparator(plan));
+        var dot = name.Length < 2 ? -1 : name.IndexOf('.', 1);
         var clean = string.Concat((dot > 0 ? name[..dot] : name).Select(static letter => char.IsLetterOrDigit(letter) || letter is '-' or '_' ? letter : '-'));
-        return clean.Length > 40 ? clean[..40] : clean;
+        return clean.Length > 40 ? clean[..40] : clean.Length == 0 ? "desk" : clean;
     }
 
     private WatchSettings Make(IReadOnlyList<string> plans, IReadOnlyList<string> addresses)
@@ -139,7 +140,7 @@ internal sealed class SettingsReader
 
         try
         {
-            var token = File.ReadAllText(Whole("http:tokenFile", file)!).Trim();
+            var token = BoundedFile.Text(Whole("http:tokenFile", file)!).Trim();
             if (token.Length >= ShortestToken)
                 return token;
             Add("http:tokenFile", $"{file} holds {token.Length} characters, and a token has {ShortestToken} at least; make one with 'openssl rand -hex 32'");
@@ -158,7 +159,7 @@ internal sealed class SettingsReader
             return null;
         try
         {
-            var connection = File.ReadAllText(Whole("history:connectionFile", file)!).Trim();
+            var connection = BoundedFile.Text(Whole("history:connectionFile", file)!).Trim();
             new PostgresServerPlace(connection).Dispose();
             return connection;
         }

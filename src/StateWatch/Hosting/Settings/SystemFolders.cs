@@ -9,16 +9,25 @@ internal sealed class SystemFolders(IDictionary environment)
     public const string SocketName = "control.sock";
 
     /// <summary>What must survive.</summary>
-    public string State => First("STATE_DIRECTORY") ?? Below("XDG_STATE_HOME") ?? Path.Combine(First("HOME") ?? Path.GetTempPath(), ".local", "state", "statewatch");
+    public string State => First("STATE_DIRECTORY") ?? Below("XDG_STATE_HOME") ?? Path.Combine(First("HOME") ?? Environment.GetFolderPath(Environment.SpecialFolder.UserProfile), ".local", "state", "statewatch");
 
     /// <summary>Log files, or null for none.</summary>
     public string? Logs => First("LOGS_DIRECTORY");
 
-    /// <summary>The socket of a watch that is started here.</summary>
-    public string Socket => Path.Combine(First("RUNTIME_DIRECTORY") ?? Below("XDG_RUNTIME_DIR") ?? Path.Combine(Path.GetTempPath(), $"statewatch-{Environment.UserName}"), SocketName);
+    /// <summary>The socket of a watch that is started here; never in a folder where anybody may write, and so answer in its place.</summary>
+    public string Socket => Path.Combine(Runtime ?? State, SocketName);
 
-    /// <summary>Where a running watch may have its socket, likeliest first.</summary>
-    public IEnumerable<string> Sockets => new[] { Socket, $"/run/statewatch/{SocketName}" }.Distinct(StringComparer.Ordinal);
+    /// <summary>Where a running watch may have its socket, likeliest first: without a folder of its own the session is likely that of sudo, which asks the service.</summary>
+    public IEnumerable<string> Sockets
+    {
+        get
+        {
+            var service = $"/run/statewatch/{SocketName}";
+            return (Runtime is null ? new[] { service, Socket } : [Socket, service]).Distinct(StringComparer.Ordinal);
+        }
+    }
+
+    private string? Runtime => First("RUNTIME_DIRECTORY") ?? Below("XDG_RUNTIME_DIR");
 
     private string? Below(string variable) => First(variable) is { } folder ? Path.Combine(folder, "statewatch") : null;
 
