@@ -61,10 +61,21 @@ public sealed record Happening(DateTime At, string Say, Origin Place)
 /// <param name="For">For how long.</param>
 public sealed record Riding(IReadOnlyList<int> Settings, int PerMinute, double Within, TimeSpan For);
 
-/// <summary>Something that must be told.</summary>
-/// <param name="Finding"><c>rule:subject</c>.</param>
-/// <param name="Raised">When it must be told, at the earliest; null when it must only be cleared.</param>
-/// <param name="Cleared">When it must be told that it is over, at the earliest; null when it need not be.</param>
-/// <param name="Within">How much later it may be.</param>
+/// <summary>Something that must be told. Each time is the earliest at which it may be; null when it need not be told.</summary>
+/// <param name="Finding"><c>rule:subject</c>, or <see cref="ScenarioReader.Digest"/>.</param>
+/// <param name="Within">How much later than each time it may be.</param>
 /// <param name="Place">Where it is written.</param>
-public sealed record ToldLine(string Finding, DateTime? Raised, DateTime? Cleared, TimeSpan Within, Origin Place);
+public sealed record ToldLine(string Finding, TimeSpan Within, Origin Place)
+{
+    /// <summary>That something is wrong, or comes and goes.</summary>
+    public DateTime? Raised { get; init; }
+
+    /// <summary>That somebody knows of it.</summary>
+    public DateTime? Known { get; init; }
+
+    /// <summary>That it is put aside.</summary>
+    public DateTime? PutAside { get; init; }
+
+    /// <summary>That it is over.</summary>
+    public DateTime? Cleared { get; init; }
+}

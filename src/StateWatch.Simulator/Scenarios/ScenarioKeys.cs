@@ -35,8 +35,10 @@ public static class ScenarioKeys
     /// <summary>Something that must be told.</summary>
     public static KeyTable Told { get; } = new("told line", "Something that the watch must tell.",
         new KeyInfo("finding", TextShape.Filled, "oscillator-on:desk/oscillator", "The finding's id, rule:subject; digest for a digest, which is raised.") { Required = true },
-        new KeyInfo("raised", new TextShape(Clock), "\"10:42:30\"", "When it must be told, at the earliest. Left out with cleared: some time in the scenario."),
-        new KeyInfo("cleared", new TextShape(Clock), "\"10:50\"", "When it must be told that it is over, at the earliest."),
+        new KeyInfo("raised", new TextShape(Clock), "\"10:42:30\"", "When it must be told that something is wrong, or that it comes and goes, at the earliest. Without any of these four times: some time in the scenario."),
+        new KeyInfo("known", new TextShape(Clock), "\"10:44\"", "When it must be told that somebody knows of it, at the earliest."),
+        new KeyInfo("put-aside", new TextShape(Clock), "\"10:45\"", "When it must be told that it is put aside, at the earliest."),
+        new KeyInfo("cleared", new TextShape(Clock), "\"10:50\"", "When it must be told that it is over, at the earliest. Known or put aside is not over."),
         new KeyInfo("within", new TextShape(Span), "10 s", "How much later it may be.") { Default = "10 s" });
 
     /// <summary>What else may be told.</summary>

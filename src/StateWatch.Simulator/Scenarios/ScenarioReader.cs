@@ -133,12 +133,15 @@ public sealed class ScenarioReader
         var finding = reader.RequireScalar("finding");
         if (finding is not null && finding.Text != Digest && finding.Text.IndexOf(':', StringComparison.Ordinal) <= 0)
             _diagnostics.Add(IncidentCodes.BadFindingId, finding.At, $"'{finding.Text}' is not a finding id", "write rule:subject, such as \"oscillator-on:desk/oscillator\", or digest");
-        var (raised, cleared) = (ReadTime(reader.Scalar("raised")), ReadTime(reader.Scalar("cleared")));
-        var within = reader.Scalar("within") is { } scalar ? ReadSpan(scalar) : TimeSpan.FromSeconds(10);
+        var line = new ToldLine(finding?.Text ?? "", reader.Scalar("within") is { } scalar ? ReadSpan(scalar) : TimeSpan.FromSeconds(10), reader.Map.At)
+        {
+            Raised = ReadTime(reader.Scalar("raised")),
+            Known = ReadTime(reader.Scalar("known")),
+            PutAside = ReadTime(reader.Scalar("put-aside")),
+            Cleared = ReadTime(reader.Scalar("cleared")),
+        };
         reader.Finish();
-        if (raised is null && cleared is null)
-            (raised, within) = (_begins, _ends - _begins);
-        return new ToldLine(finding?.Text ?? "", raised, cleared, within, reader.Map.At);
+        return line is { Raised: null, Known: null, PutAside: null, Cleared: null } ? line with { Raised = _begins, Within = _ends - _begins } : line;
     }
 
     private (int Most, TimeSpan Within) ReadOthers(MapNode? map)

@@ -68,13 +68,13 @@ internal static class RehearseAction
     {
         const string Desk = "rehearsal/desk";
         using var day = new RehearsedDay(scenario, plan, Desk);
-        if (record is not null)
-            day.RecordTo(Create(record));
         var progress = Terminal.Progress(isQuiet, $"Rehearsing {scenario.Say}:");
-        var length = scenario.Ends - scenario.Begins;
         try
         {
-            day.Run(now => progress?.Invoke((int)(100 * ((now - scenario.Begins) / length)), 100), cancel);
+            if (record is not null)
+                day.RecordTo(Create(record));
+            day.Run(part => progress?.Invoke((int)(100 * part), 100), cancel);
+            day.EndRecording();
         }
         catch (IOException problem) when (record is not null)
         {
@@ -82,8 +82,8 @@ internal static class RehearseAction
         }
 
         progress?.Invoke(100, 100);
-        var verdict = RehearsalVerdict.Of(scenario, Desk, day.Told, day.At);
-        RehearsalText.Write(Console.Out, path, scenario, day, verdict, Desk);
+        var verdict = RehearsalVerdict.Of(scenario, Desk, day.Told, day.Clock);
+        RehearsalText.Write(Console.Out, path, scenario, day, verdict);
         return verdict.IsAsTold && day.Refused.Count == 0 && !cancel.IsCancellationRequested ? ExitCodes.AsPlanned : ExitCodes.Warnings;
     }
 }

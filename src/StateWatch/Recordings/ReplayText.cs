@@ -19,13 +19,13 @@ internal static class ReplayText
         foreach (var alert in result.Told)
         {
             var sink = isOne ? "" : $"{PlainText.Clean(alert.Told.Sink, 40),-12} ";
-            text.AppendLine(CultureInfo.InvariantCulture, $"  {At(result, alert.Told.At.Wall):HH:mm:ss}  {sink}{RehearsalVerdict.WordOf(alert.Told),-15} {RehearsalText.Of(alert, result.Header.Desk)}");
+            text.AppendLine(CultureInfo.InvariantCulture, $"  {At(result, alert.Told.At.Wall):HH:mm:ss}  {sink}{RehearsalVerdict.WordOf(alert.Told),-15} {RehearsalText.Of(alert)}");
         }
 
         text.AppendLine();
         if (result.Cut is { } cut)
             text.AppendLine(cut);
-        text.AppendLine(result.Fault is { } fault ? $"BROKEN: {fault}" : result.Difference is { } difference ? $"DIFFERENT: {difference}" : "identical to what was recorded");
+        text.AppendLine(result.Fault is { } fault ? $"BROKEN: {fault}" : result.Difference is { } difference ? $"DIFFERENT: {difference}" : result.Cut is null ? "identical to what was recorded" : "identical to what was recorded, as far as it goes");
         return text.ToString();
     }
 

@@ -1,4 +1,5 @@
 using System.Globalization;
+using StateWatch.Alerts;
 using StateWatch.Core.Findings;
 using StateWatch.Core.Reports;
 using StateWatch.Core.Watching;
@@ -10,7 +11,7 @@ namespace StateWatch.Rehearsals;
 internal static class RehearsalText
 {
     /// <summary>Writes it.</summary>
-    public static void Write(TextWriter to, string path, Scenario scenario, RehearsedDay day, RehearsalVerdict verdict, string desk)
+    public static void Write(TextWriter to, string path, Scenario scenario, RehearsedDay day, RehearsalVerdict verdict)
     {
         var others = verdict.Others.ToHashSet();
         to.WriteLine($"{PlainText.Clean(scenario.Say)} ({path})");
@@ -18,7 +19,7 @@ internal static class RehearsalText
             $"{scenario.Begins:yyyy-MM-dd HH:mm} to {scenario.Ends:HH:mm}, {day.Moves:N0} moves on the desk, {day.Told.Count} announcements, of which {others.Count} not asked for (marked +)"));
         to.WriteLine();
         foreach (var alert in day.Told)
-            to.WriteLine($"{(others.Contains(alert) ? '+' : ' ')} {day.At(alert.Told.At.Wall):HH:mm:ss}  {RehearsalVerdict.WordOf(alert.Told),-15} {Of(alert, desk)}");
+            to.WriteLine($"{(others.Contains(alert) ? '+' : ' ')} {day.Clock.At(alert.Told.At.Wall):HH:mm:ss}  {RehearsalVerdict.WordOf(alert.Told),-15} {Of(alert)}");
         to.WriteLine();
         foreach (var line in verdict.Missing)
             to.WriteLine($"missing: {line}");
@@ -30,11 +31,14 @@ internal static class RehearsalText
     }
 
     /// <summary>What is told, in a line or two.</summary>
-    public static string Of(Alert alert, string desk)
+    public static string Of(Alert alert)
     {
-        var id = alert.Told.Key[(desk.Length + 1)..];
         if (alert.Told.Digest is { } digest)
-            return $"{digest.Count} findings: {string.Join(", ", digest.Take(3).Select(line => line.Key[(desk.Length + 1)..]))}{(digest.Count > 3 ? " …" : "")}";
+            return $"{digest.Count} findings: {string.Join(", ", digest.Take(3).Select(static line => Finding(line.Key)))}{(digest.Count > 3 ? " …" : "")}";
+        var id = Finding(alert.Told.Key);
         return alert.Told.Level.Kind == LevelKind.None ? id : $"{id}\n{new string(' ', 28)}{PlainText.Clean(alert.Words?.Text ?? "", 160)}";
     }
+
+    // Keys come out of recordings too, which may be anything.
+    private static string Finding(string key) => PlainText.Clean(AlertKeys.FindingOf(key), 200);
 }

@@ -17,47 +17,50 @@ internal sealed record RehearsalVerdict(IReadOnlyList<string> Missing, IReadOnly
     /// <param name="scenario">The scenario.</param>
     /// <param name="desk">site/desk, the first part of every key.</param>
     /// <param name="told">What was told, in order.</param>
-    /// <param name="at">The time where the show is.</param>
-    public static RehearsalVerdict Of(Scenario scenario, string desk, IReadOnlyList<Alert> told, Func<DateTimeOffset, DateTime> at)
+    /// <param name="clock">The clock where the show is.</param>
+    public static RehearsalVerdict Of(Scenario scenario, string desk, IReadOnlyList<Alert> told, ShowClock clock)
     {
         var isTaken = new bool[told.Count];
         var missing = new List<string>();
         foreach (var line in scenario.Told)
         {
-            Look(line, line.Raised, isRaised: true);
-            Look(line, line.Cleared, isRaised: false);
+            Look(line, line.Raised, "told", static told => told.Digest is not null || told.Level.Kind is LevelKind.Raised or LevelKind.Unstable);
+            Look(line, line.Known, "told as known", static told => IsOne(told, LevelKind.Acknowledged));
+            Look(line, line.PutAside, "told as put aside", static told => IsOne(told, LevelKind.Held));
+            Look(line, line.Cleared, "cleared", static told => IsOne(told, LevelKind.None));
         }
 
         var others = told.Where((_, number) => !isTaken[number]).ToList();
-        return new RehearsalVerdict(missing, others, TooManyOf(scenario, others, at));
+        return new RehearsalVerdict(missing, others, TooManyOf(scenario, others, clock));
 
-        void Look(ToldLine line, DateTime? from, bool isRaised)
+        void Look(ToldLine line, DateTime? from, string word, Func<Announcement, bool> says)
         {
-            if (from is not { } earliest)
+            if (from is not { } shown)
                 return;
-            var key = $"{desk}/{line.Finding}";
+            var (key, earliest) = ($"{desk}/{line.Finding}", clock.InstantOf(shown));
             for (var number = 0; number < told.Count; number++)
             {
-                var time = at(told[number].Told.At.Wall);
-                if (isTaken[number] || told[number].Told.Key != key || IsNews(told[number].Told) != isRaised || time < earliest || time > earliest + line.Within)
+                var time = told[number].Told.At.Wall;
+                if (isTaken[number] || told[number].Told.Key != key || !says(told[number].Told) || time < earliest || time > earliest + line.Within)
                     continue;
                 isTaken[number] = true;
                 return;
             }
 
-            missing.Add($"{line.Place}: {line.Finding} was not {(isRaised ? "told" : "cleared")} between {earliest:HH:mm:ss} and {earliest + line.Within:HH:mm:ss}");
+            missing.Add($"{line.Place}: {line.Finding} was not {word} between {clock.At(earliest):HH:mm:ss} and {clock.At(earliest + line.Within):HH:mm:ss}");
         }
     }
 
-    private static bool IsNews(Announcement told) => told.Digest is not null || told.Level.IsNews;
+    // Of a digest only its lines say something.
+    private static bool IsOne(Announcement told, LevelKind kind) => told.Digest is null && told.Level.Kind == kind;
 
-    private static string? TooManyOf(Scenario scenario, List<Alert> others, Func<DateTimeOffset, DateTime> at)
+    private static string? TooManyOf(Scenario scenario, List<Alert> others, ShowClock clock)
     {
         for (var first = 0; first + scenario.OthersAtMost < others.Count; first++)
         {
-            var (begin, end) = (at(others[first].Told.At.Wall), at(others[first + scenario.OthersAtMost].Told.At.Wall));
+            var (begin, end) = (others[first].Told.At.Wall, others[first + scenario.OthersAtMost].Told.At.Wall);
             if (end - begin <= scenario.OthersWithin)
-                return $"from {begin:HH:mm:ss} to {end:HH:mm:ss} {scenario.OthersAtMost + 1} other things were told, but {scenario.OthersAtMost} may be in {scenario.OthersWithin.TotalMinutes:0.##} min";
+                return $"from {clock.At(begin):HH:mm:ss} to {clock.At(end):HH:mm:ss} {scenario.OthersAtMost + 1} other things were told, but {scenario.OthersAtMost} may be in {scenario.OthersWithin.TotalMinutes:0.##} min";
         }
 
         return null;

@@ -21,7 +21,6 @@ internal sealed class RehearsedDay : IDisposable
     private static readonly TimeSpan Longest = TimeSpan.FromSeconds(1);
 
     private readonly Scenario _scenario;
-    private readonly TimeZoneInfo _zone;
     private readonly MemoryDeskReader _link;
     private readonly ScriptedHands _hands;
     private readonly DeskWatch _watch;
@@ -37,28 +36,27 @@ internal sealed class RehearsedDay : IDisposable
     /// <param name="desk">site/desk.</param>
     public RehearsedDay(Scenario scenario, WatchedPlan plan, string desk)
     {
-        (_scenario, _zone) = (scenario, plan.Document.Zone ?? TimeZoneInfo.Utc);
+        var zone = plan.Document.Zone ?? TimeZoneInfo.Utc;
+        Clock = new ShowClock(zone);
+        var start = Clock.InstantOf(scenario.Begins);
+        _scenario = Even(scenario, start);
         var phase = scenario.Phase ?? plan.Document.SweepPhase ?? Phase.Show;
         var virtualDesk = DeskRehearsal.MakeDesk(plan.For(phase, null));
-        var start = new DateTimeOffset(scenario.Begins, _zone.GetUtcOffset(scenario.Begins));
         _link = new MemoryDeskReader(virtualDesk, clock: new VirtualClock(start.ToUniversalTime()));
-        _hands = new ScriptedHands(scenario, virtualDesk, cue => PlannedState.Of(plan.For(Phase.Show, cue)));
+        _hands = new ScriptedHands(_scenario, virtualDesk, cue => PlannedState.Of(plan.For(Phase.Show, cue)));
         LedgerSink[] sinks = [new LedgerSink(Listener, Severity.Warning)];
         _watch = new DeskWatch(desk, plan, _link, sinks, stored: null, scenario.Phase);
         _header = RecordingWriter.HeaderOf(desk, plan, _link, sinks, stored: null, scenario.Phase);
-        _schedule = ShowSchedule.Of(plan.Document, _zone);
+        _schedule = ShowSchedule.Of(plan.Document, zone);
         _scheduled = _schedule?.Next(start);
-        _orders = new Queue<Happening>(scenario.Happenings.Where(static one => (one.Phase is not null || one.Cue is not null || one.Acknowledge is not null || one.PutAside is not null)));
+        _orders = new Queue<Happening>(_scenario.Happenings.Where(static one => one.Phase is not null || one.Cue is not null || one.Acknowledge is not null || one.PutAside is not null));
     }
+
+    /// <summary>The clock where the show is.</summary>
+    public ShowClock Clock { get; }
 
     /// <summary>Everything that was told, in order.</summary>
     public List<Alert> Told { get; } = [];
-
-    /// <summary>What happened to the show, in order.</summary>
-    public List<ShowEvent> Happenings { get; } = [];
-
-    /// <summary>The journal of findings, in order.</summary>
-    public List<LedgerEvent> Events { get; } = [];
 
     /// <summary>Orders that were refused, with why.</summary>
     public List<string> Refused { get; } = [];
@@ -66,23 +64,15 @@ internal sealed class RehearsedDay : IDisposable
     /// <summary>How often somebody moved something.</summary>
     public long Moves => _hands.Moves;
 
-    /// <summary>Where the watch stands.</summary>
-    public DeskStatus Status => _watch.Status;
-
     /// <summary>Records the day, from its beginning; before <see cref="Run"/>.</summary>
     /// <param name="stream">Where to; closed with the day.</param>
+    /// <exception cref="IOException">It cannot be written; so for <see cref="Run"/>.</exception>
     public void RecordTo(Stream stream) => _watch.Tape = _recording = new RecordingWriter(new RecordingStream(stream), _header, patience: 3600);
 
-    /// <summary>The time where the show is.</summary>
-    public DateTime Now => TimeZoneInfo.ConvertTime(_link.Clock.GetUtcNow(), _zone).DateTime;
-
-    /// <summary>The time where the show is, of a moment.</summary>
-    public DateTime At(DateTimeOffset moment) => TimeZoneInfo.ConvertTime(moment, _zone).DateTime;
-
     /// <summary>Lives through the day.</summary>
-    /// <param name="progress">Told the time once in a while; null for nobody.</param>
+    /// <param name="progress">Told once in a while how much of it is over, from 0 to 1; null for nobody.</param>
     /// <param name="cancel">Ends it before its time.</param>
-    public void Run(Action<DateTime>? progress = null, CancellationToken cancel = default)
+    public void Run(Action<double>? progress = null, CancellationToken cancel = default)
     {
         var begins = _link.Clock.GetTimestamp();
         var length = _scenario.Ends - _scenario.Begins;
@@ -99,18 +89,43 @@ internal sealed class RehearsedDay : IDisposable
             _watch.Next(next - now);
             Take();
             if (batch % 4096 == 0)
-                progress?.Invoke(now);
+                progress?.Invoke(elapsed / length);
         }
 
         _watch.End("the scenario");
         Take();
     }
 
+    /// <summary>Ends the recording, if there is one; after <see cref="Run"/>.</summary>
+    /// <exception cref="IOException">It cannot be written to its end.</exception>
+    public void EndRecording()
+    {
+        var recording = _recording;
+        (_recording, _watch.Tape) = (null, null);
+        recording?.Dispose();
+    }
+
     /// <inheritdoc/>
     public void Dispose()
     {
+        try
+        {
+            EndRecording();
+        }
+        catch (IOException)
+        {
+            // What cannot be written was told when it could not for the first time.
+        }
+
         _watch.Dispose();
-        _recording?.Dispose();
+    }
+
+    // The scenario by a clock that never jumps, which shows the same when it begins: that is the time which passes for the desk and for hands on it.
+    private Scenario Even(Scenario scenario, DateTimeOffset start)
+    {
+        return scenario with { Ends = EvenTime(scenario.Ends), Happenings = [.. scenario.Happenings.Select(one => one with { At = EvenTime(one.At) })] };
+
+        DateTime EvenTime(DateTime shown) => scenario.Begins + (Clock.InstantOf(shown) - start);
     }
 
     private void Give(DateTime now)
@@ -152,8 +167,6 @@ internal sealed class RehearsedDay : IDisposable
         if (_watch.Take() is not { } output)
             return;
         Told.AddRange(output.Alerts);
-        Happenings.AddRange(output.Happenings);
-        Events.AddRange(output.Events);
         foreach (var alert in output.Alerts)
             Order(new DeliveredOrder(alert.Told));
     }

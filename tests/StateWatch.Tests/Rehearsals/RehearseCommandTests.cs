@@ -40,6 +40,50 @@ public sealed class RehearseCommandTests : IDisposable
     }
 
     [Fact]
+    public async Task What_is_put_aside_or_known_is_not_cleared()
+    {
+        const string Aside = "{ at: \"10:02\", set: { input/25/low-cut: off } }, { at: \"10:04\", say: We know, put-aside: \"low-cut-off:input/25/low-cut\" }";
+        var (exitCode, output, _) = await StatewatchProcess.Run("watch", "--rehearse", Write(Aside, "{ finding: \"low-cut-off:input/25/low-cut\", raised: \"10:02\", cleared: \"10:04\" }"));
+        Assert.Equal(1, exitCode);
+        Assert.Contains("low-cut-off:input/25/low-cut was not cleared between 10:04:00 and 10:04:10", output, StringComparison.Ordinal);
+        Assert.Equal(0, (await StatewatchProcess.Run("watch", "--rehearse", Write(Aside, "{ finding: \"low-cut-off:input/25/low-cut\", raised: \"10:02\", put-aside: \"10:04\" }"))).ExitCode);
+        Assert.Contains("was not told as known between 10:04:00", (await StatewatchProcess.Run("watch", "--rehearse", Write(Aside, "{ finding: \"low-cut-off:input/25/low-cut\", raised: \"10:02\", known: \"10:04\" }"))).Output, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task What_somebody_knows_of_is_not_told_anew()
+    {
+        const string Known = "{ at: \"10:02\", set: { input/25/low-cut: off } }, { at: \"10:04\", acknowledge: \"low-cut-off:input/25/low-cut\" }";
+        var (exitCode, output, _) = await StatewatchProcess.Run("watch", "--rehearse", Write(Known, "{ finding: \"low-cut-off:input/25/low-cut\", raised: \"10:02\" }, { finding: \"low-cut-off:input/25/low-cut\", raised: \"10:04\" }"));
+        Assert.Equal(1, exitCode);
+        Assert.Contains("low-cut-off:input/25/low-cut was not told between 10:04:00 and 10:04:10", output, StringComparison.Ordinal);
+        Assert.Equal(0, (await StatewatchProcess.Run("watch", "--rehearse", Write(Known, "{ finding: \"low-cut-off:input/25/low-cut\", raised: \"10:02\", known: \"10:04\" }"))).ExitCode);
+    }
+
+    // Clocks in Lisbon, where the show is: back from 2:00 to 1:00 on 25 October 2026, on from 1:00 to 2:00 on 29 March (IANA time zone database, rules of the EU).
+    [Theory]
+    [InlineData("2026-10-25 01:58", "2:05", "2:02")]
+    [InlineData("2026-10-25 01:28", "1:34", "1:30")]
+    [InlineData("2026-03-29 00:58", "2:05", "2:02")]
+    public async Task What_happens_at_a_time_happens_then_though_clocks_were_changed(string begins, string ends, string silent)
+    {
+        var (exitCode, output, errors) = await StatewatchProcess.Run("watch", "--rehearse", _folder.Write("x.scenario.yaml",
+            $"format: statewatch/scenario/1\nsay: A night\nplan: {ShippedFiles.Plan}\nbegins: {begins}\nends: \"{ends}\"\nphase: doors\n"
+            + $"happens: [{{ at: \"{silent}\", silent: 1 min }}]\ntold: [{{ finding: \"source-unreachable:desk\", raised: \"{silent}\", cleared: \"{silent}:55\", within: 20 s }}]\n"));
+        Assert.Equal((0, ""), (exitCode, errors));
+        Assert.Contains($"0{silent}:03  raised ", output, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Recording_that_cannot_be_written_is_told_as_that_and_nothing_is_judged()
+    {
+        Assert.SkipUnless(File.Exists("/dev/full"), "/dev/full is not there: a disk that takes nothing (Linux)");
+        var (exitCode, output, errors) = await StatewatchProcess.Run("watch", "--rehearse", Write(Sleeve, "{ finding: \"low-cut-off:input/25/low-cut\", raised: \"10:02\", cleared: \"10:04\" }"), "--record", "/dev/full");
+        Assert.Equal((73, ""), (exitCode, output));
+        Assert.StartsWith("statewatch: /dev/full: cannot write the recording: ", errors, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task Time_after_the_end_is_a_fault_and_no_pass()
     {
         var (exitCode, _, errors) = await StatewatchProcess.Run("watch", "--rehearse", Write(Sleeve, "{ finding: \"low-cut-off:input/25/low-cut\", raised: \"10:30\" }"));
