@@ -133,7 +133,7 @@ internal sealed class WatchHost : IAsyncDisposable
         var writer = new HistoryWriter(outside.History, self, log, outside.Clock);
         var parts = new WatchParts(writer, [.. settings.Sinks.Select(SinkLeast.Of)], self, new LoopReports(self, log), outside.Clock, log)
         {
-            Recordings = settings.Record.Folder is { } folder ? new RecordingFolder(folder, settings.Record, self, outside.Clock) : null,
+            Recordings = settings.Record.Folder is { } folder ? new RecordingFolder(folder, settings.Record, settings.History.LeastFreeMegabytes, self, outside.Clock) : null,
         };
         WatchedDesk[] desks = [.. settings.Desks.Zip(plans, (desk, plan) => new WatchedDesk(desk, $"{settings.Site}/{desk.Name}", plan.Source, plan.Plan, parts))];
         var own = new SelfWatch(settings.Site, outside.Clock, parts.Sinks, writer.Load(SelfWatch.DeskOf(settings.Site)));

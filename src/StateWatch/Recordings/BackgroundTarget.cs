@@ -11,25 +11,35 @@ internal sealed class BackgroundTarget : IRecordingTarget
     private static readonly TimeSpan Patience = TimeSpan.FromSeconds(5);
 
     private readonly BlockingCollection<byte[]> _blocks = new(MostBlocks);
-    private readonly RecordingStream _target;
-    private readonly Action<string> _ended;
+    private readonly Func<(RecordingStream? Stream, RecordingStop? Stop)> _open;
+    private readonly Action<RecordingStop> _ended;
     private readonly Thread _thread;
-    private volatile bool _isOver;
+    private bool _isOver;
 
     /// <summary>Begins one.</summary>
-    /// <param name="target">Where to; closed at the end.</param>
+    /// <param name="open">Opens where to, on the thread; else says why not. Closed at the end.</param>
     /// <param name="ended">Told, from any thread and once at the most, why nothing more is recorded.</param>
-    public BackgroundTarget(RecordingStream target, Action<string> ended)
+    public BackgroundTarget(Func<(RecordingStream? Stream, RecordingStop? Stop)> open, Action<RecordingStop> ended)
     {
-        (_target, _ended) = (target, ended);
+        (_open, _ended) = (open, ended);
         _thread = new Thread(Run) { IsBackground = true, Name = "recording" };
         _thread.Start();
     }
 
+    /// <summary>Whether nothing more is recorded: what is taken from now on is dropped.</summary>
+    public bool IsOver => Volatile.Read(ref _isOver);
+
     public void Take(ReadOnlySpan<byte> entries)
     {
-        if (!_isOver && !_blocks.TryAdd(entries.ToArray()))
-            GiveUp("the disk takes less than comes in");
+        if (!IsOver && !_blocks.TryAdd(entries.ToArray()))
+            GiveUp(RecordingStop.DiskTooSlow);
+    }
+
+    /// <summary>Records nothing more; from any thread.</summary>
+    public void GiveUp(RecordingStop why)
+    {
+        if (!Interlocked.Exchange(ref _isOver, true))
+            _ended(why);
     }
 
     public void Dispose()
@@ -44,29 +54,25 @@ internal sealed class BackgroundTarget : IRecordingTarget
     {
         try
         {
-            using (_target)
+            var (stream, refused) = _open();
+            if (refused is not null)
+                GiveUp(refused);
+            using (stream)
             {
                 foreach (var block in _blocks.GetConsumingEnumerable())
                 {
-                    if (_isOver)
-                        continue;
-                    _target.Take(block);
-                    if (_target.IsFull)
-                        GiveUp("it is as large as it may be");
+                    // What was taken before is recorded whoever gave up.
+                    stream?.Take(block);
+                    if (stream?.Stop is { } stop)
+                        GiveUp(stop);
                 }
             }
         }
-        catch (Exception problem) when (problem is IOException or UnauthorizedAccessException or ObjectDisposedException)
+#pragma warning disable CA1031 // Whatever it is, a watch goes on that cannot be recorded.
+        catch (Exception problem)
+#pragma warning restore CA1031
         {
-            GiveUp(problem.Message);
+            GiveUp(RecordingStop.Failed(problem));
         }
-    }
-
-    private void GiveUp(string why)
-    {
-        if (_isOver)
-            return;
-        _isOver = true;
-        _ended(why);
     }
 }

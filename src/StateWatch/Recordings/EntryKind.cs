@@ -33,6 +33,6 @@ internal enum EntryKind : byte
     /// <summary>The watch ended in order; a moment, then who ended it.</summary>
     WatchEnded,
 
-    /// <summary>The recording ends here because it has as many bytes as it may.</summary>
+    /// <summary>The recording ends here because it is as large as it may be, or its disk as full as it may be.</summary>
     Full,
 }

@@ -5,14 +5,16 @@ namespace StateWatch.Recordings;
 /// <summary>One batch of a recording: both moments, orders, and the datagrams between.</summary>
 internal sealed class RecordedBatch
 {
-    /// <summary>A batch of a watch holds far fewer; what has more is no recording of one.</summary>
-    public const int MostDatagrams = 65_536;
+    /// <summary>A batch of a watch holds far fewer datagrams or orders; what has more is no recording of one.</summary>
+    private const int MostOfAKind = 65_536;
 
     private const int MostBytes = 32 * 1024 * 1024;
 
     private readonly List<(int Start, int Length, long ReceivedAt)> _datagrams = [];
+    private readonly List<RecordedOrder> _orders = [];
     private byte[] _bytes = new byte[4096];
     private int _length;
+    private int _ofOrders;
 
     /// <summary>When it began.</summary>
     public RecordedMoment Began { get; private set; }
@@ -21,7 +23,7 @@ internal sealed class RecordedBatch
     public RecordedMoment Ended { get; set; }
 
     /// <summary>What was ordered in it.</summary>
-    public List<RecordedOrder> Orders { get; } = [];
+    public IReadOnlyList<RecordedOrder> Orders => _orders;
 
     /// <summary>The counters of the link, as of the last status.</summary>
     public LinkCounters Counters { get; set; }
@@ -32,15 +34,27 @@ internal sealed class RecordedBatch
     /// <summary>Begins another one.</summary>
     public void Begin(RecordedMoment began)
     {
-        (Began, _length) = (began, 0);
-        Orders.Clear();
+        (Began, _length, _ofOrders) = (began, 0, 0);
+        _orders.Clear();
         _datagrams.Clear();
+    }
+
+    /// <summary>Adds an order; whether there is room for it.</summary>
+    /// <param name="order">The order.</param>
+    /// <param name="length">How many bytes it had: as many as many datagrams, where it holds a plan.</param>
+    public bool TryAdd(RecordedOrder order, int length)
+    {
+        if (_orders.Count >= MostOfAKind || _ofOrders + length > MostBytes)
+            return false;
+        _orders.Add(order);
+        _ofOrders += length;
+        return true;
     }
 
     /// <summary>Adds a datagram; whether there is room for it.</summary>
     public bool TryAdd(ReadOnlySpan<byte> datagram, long receivedAt)
     {
-        if (_datagrams.Count >= MostDatagrams || _length + datagram.Length > MostBytes)
+        if (_datagrams.Count >= MostOfAKind || _length + datagram.Length > MostBytes)
             return false;
         if (_length + datagram.Length > _bytes.Length)
             Array.Resize(ref _bytes, Math.Max(2 * _bytes.Length, _length + datagram.Length));

@@ -26,19 +26,19 @@ internal sealed class RecordingEntries : IDisposable
 
     private const int LongestVarint = 5;
 
-    private readonly Stream _stream;
+    private readonly EndNotingStream _stream;
     private readonly GZipStream _gzip;
     private readonly long _most;
     private byte[] _buffer = new byte[65_536];
     private long _read;
 
     /// <summary>Opens one.</summary>
-    /// <param name="stream">The stream; it can seek, and is closed at the end.</param>
+    /// <param name="stream">The stream; closed at the end.</param>
     /// <param name="most">The most bytes that are read, before compression.</param>
     public RecordingEntries(Stream stream, long most)
     {
-        (_stream, _most) = (stream, most);
-        _gzip = new GZipStream(stream, CompressionMode.Decompress);
+        (_stream, _most) = (new EndNotingStream(stream), most);
+        _gzip = new GZipStream(_stream, CompressionMode.Decompress);
     }
 
     /// <summary>How it ended.</summary>
@@ -123,8 +123,8 @@ internal sealed class RecordingEntries : IDisposable
         }
         catch (InvalidDataException)
         {
-            // Decompressed as far as the bytes go: what ends too early says so in the same way.
-            if (_stream.Position < _stream.Length)
+            // What ends too early is told in the same way as what is damaged; but only of that more was wanted than there is.
+            if (!_stream.HasEnded)
                 return Break("its bytes are damaged or no recording");
             End = RecordingEnd.Cut;
             return false;

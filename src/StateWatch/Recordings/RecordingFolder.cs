@@ -2,45 +2,64 @@ using System.Globalization;
 using System.Text.RegularExpressions;
 using StateWatch.Core.Auditing;
 using StateWatch.Core.Watching;
+using StateWatch.History;
 using StateWatch.Hosting.Settings;
 
 namespace StateWatch.Recordings;
 
-/// <summary>The folder of recordings: a file for each desk and start, of which the oldest are removed. No watch fails because it cannot be recorded.</summary>
+/// <summary>
+/// The folder of recordings: a file for each desk and start, of which the oldest are removed. No watch fails because it cannot be recorded, and none waits
+/// for it.
+/// </summary>
 /// <param name="folder">The folder.</param>
 /// <param name="settings">How much is kept.</param>
+/// <param name="reserveMegabytes">What the history leaves free on a disk, in MB; recordings leave somewhat more (<see cref="RecordingRoom.Margin"/>).</param>
 /// <param name="self">Who is told when something is not recorded.</param>
 /// <param name="clock">The time in names of files.</param>
-internal sealed class RecordingFolder(string folder, RecordSettings settings, ISelfReport self, TimeProvider clock)
+/// <param name="freeBytes">What is free on the disk of a folder; null for what the system says.</param>
+internal sealed class RecordingFolder(string folder, RecordSettings settings, int reserveMegabytes, ISelfReport self, TimeProvider clock, Func<string, long>? freeBytes = null)
 {
     private const UnixFileMode OwnersOnly = UnixFileMode.UserRead | UnixFileMode.UserWrite;
 
-    /// <summary>Begins the recording of a desk; null when there can be none, which is told.</summary>
-    public RecordingWriter? Begin(RecordingHeader header)
+    /// <summary>Begins the recording of a desk; null when there can be none, which is told. Touches no disk: that is for the recording's own thread.</summary>
+    public GuardedTape? Begin(RecordingHeader header)
     {
         var id = $"recording-failing:{header.Desk[(header.Desk.IndexOf('/', StringComparison.Ordinal) + 1)..]}";
+        var path = folder;
+        var target = new BackgroundTarget(Open, why => Tell(id, path, why));
         try
+        {
+            return new GuardedTape(target, new RecordingWriter(target, header));
+        }
+#pragma warning disable CA1031 // What a header cannot say is no reason not to watch.
+        catch (Exception problem)
+#pragma warning restore CA1031
+        {
+            target.GiveUp(RecordingStop.Faulty(problem));
+            target.Dispose();
+            return null;
+        }
+
+        (RecordingStream?, RecordingStop?) Open()
         {
             Directory.CreateDirectory(folder);
             var name = header.Desk.Replace('/', '.');
             RemoveOldest(name);
-            var path = FreePath(name);
+            var room = new RecordingRoom(settings.Megabytes * 1024L * 1024, (reserveMegabytes * 1_000_000L) + RecordingRoom.Margin, () => (freeBytes ?? Retention.FreeBytes)(folder));
+            if (room.Refuse(0, 0) is { } stop)
+                return (null, stop);
+            path = FreePath(name);
             var options = new FileStreamOptions { Mode = FileMode.CreateNew, Access = FileAccess.Write, Share = FileShare.Read };
             if (!OperatingSystem.IsWindows())
                 options.UnixCreateMode = OwnersOnly;
-            var stream = new RecordingStream(new FileStream(path, options), settings.Megabytes * 1024L * 1024);
+            var stream = new RecordingStream(new FileStream(path, options), room);
             self.Clear(id);
-            return new RecordingWriter(new BackgroundTarget(stream, why => Tell(id, path, why)), header);
-        }
-        catch (Exception problem) when (problem is IOException or UnauthorizedAccessException or NotSupportedException or ArgumentException)
-        {
-            Tell(id, folder, problem.Message);
-            return null;
+            return (stream, null);
         }
     }
 
-    private void Tell(string id, string path, string why) => self.Report(id, Severity.Notice, new AlertWords("recording-failing", $"{path} is not recorded on: {why}",
-        "What the watch decides from now on cannot be played again. It watches and tells as before.", "Look at the disk and at record: in the settings; the next start begins a new recording."));
+    private void Tell(string id, string path, RecordingStop stop) => self.Report(id, Severity.Notice, new AlertWords("recording-failing", $"{path} {stop.Why}",
+        "What the watch decides from now on cannot be played again. It watches and tells as before.", stop.Do));
 
     private string FreePath(string name)
     {

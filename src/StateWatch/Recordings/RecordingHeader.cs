@@ -22,6 +22,11 @@ internal sealed record RecordingHeader(string Format, string Program, string Des
 
     /// <summary>What was stored of the desk when it began, or null.</summary>
     public StoredDesk? Stored { get; init; }
+
+    /// <summary>Whether everything that was stored is of this desk: all that is told of a finding goes by its key.</summary>
+    public bool IsOfOneDesk => Stored is null || (Stored.Ledger.Findings.All(finding => IsOwn(finding?.Key)) && Stored.Words.Keys.All(IsOwn));
+
+    private bool IsOwn(string? key) => key is not null && key.StartsWith(Desk, StringComparison.Ordinal) && key.AsSpan(Desk.Length) is ['/', _, ..];
 }
 
 /// <summary>Plan and profile as texts.</summary>

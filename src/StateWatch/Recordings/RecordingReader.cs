@@ -18,7 +18,7 @@ internal enum RecordedStep : byte
     /// <summary>The watch ended in order.</summary>
     WatchEnded,
 
-    /// <summary>The recording had as many bytes as it may have.</summary>
+    /// <summary>There was no room for more of the recording.</summary>
     Full,
 }
 
@@ -62,7 +62,7 @@ internal sealed class RecordingReader : IDisposable
     public string Fault => $"{_entries.Fault} (at byte {_entries.Position:N0} of what it unpacks to)";
 
     /// <summary>Opens one and reads its header.</summary>
-    /// <param name="stream">The stream; it can seek, and is closed at the end.</param>
+    /// <param name="stream">The stream; closed at the end.</param>
     /// <param name="most">The most bytes that are read, before compression.</param>
     public static RecordingReader Open(Stream stream, long most = MostBytes)
     {
@@ -121,6 +121,8 @@ internal sealed class RecordingReader : IDisposable
             return Break($"it is written as '{Core.Reports.PlainText.Clean(Header.Format, 80)}', and {RecordingHeader.CurrentFormat} is read");
         if (Header.Frequency is < 1000 or > MostFrequency || Header.Plan.Files.Count < 2 || Header.Desk.Length == 0 || (Header.Phase is { } phase && !Enum.IsDefined(phase)))
             return Break("its header says what cannot be");
+        if (!Header.IsOfOneDesk)
+            return Break("what its header says was remembered is of another desk");
         _moments = new RecordingMoments(Header.Frequency);
         if (!_entries.TryRead() || _entries.Kind != EntryKind.WatchBegan)
             return Break("it does not say when the watch began");
@@ -142,10 +144,7 @@ internal sealed class RecordingReader : IDisposable
                 _isInBatch = true;
                 return cursor.IsDone;
             case EntryKind.Order:
-                if (Json(cursor.Bytes(), RecordingJson.Default.RecordedOrder, out _) is not { } order || Batch.Orders.Count >= RecordedBatch.MostDatagrams)
-                    return false;
-                Batch.Orders.Add(order);
-                return true;
+                return Json(cursor.Bytes(), RecordingJson.Default.RecordedOrder, out _) is { } order && Batch.TryAdd(order, _entries.Payload.Length);
             case EntryKind.Datagram:
                 var receivedAt = unchecked(_moments.Timestamp + cursor.Number());
                 var datagram = cursor.Bytes();

@@ -13,30 +13,28 @@ internal sealed class RecordingStream : IRecordingTarget
 
     private readonly CountedStream _stream;
     private readonly GZipStream _gzip;
-    private readonly long _most;
+    private readonly RecordingRoom _room;
 
     /// <summary>Begins one.</summary>
     /// <param name="stream">Where to; closed at the end.</param>
-    /// <param name="most">How many bytes it may have there.</param>
-    public RecordingStream(Stream stream, long most = long.MaxValue)
+    /// <param name="room">How much room it has there; null for all there is.</param>
+    public RecordingStream(Stream stream, RecordingRoom? room = null)
     {
-        (_stream, _most) = (new CountedStream(stream), most);
+        (_stream, _room) = (new CountedStream(stream), room ?? new RecordingRoom());
         _gzip = new GZipStream(_stream, CompressionLevel.Optimal);
     }
 
-    /// <summary>Whether it has as many bytes as it may.</summary>
-    public bool IsFull { get; private set; }
+    /// <summary>Why there was no room for more; null while there is.</summary>
+    public RecordingStop? Stop { get; private set; }
 
     public void Take(ReadOnlySpan<byte> entries)
     {
-        if (IsFull)
+        if (Stop is not null)
             return;
         // What deflate cannot make shorter it makes longer by less than this (RFC 1951, stored blocks).
-        if (_stream.Count + entries.Length + entries.Length / 1000 + Tail > _most)
-        {
-            IsFull = true;
+        Stop = _room.Refuse(_stream.Count, entries.Length + entries.Length / 1000 + Tail);
+        if (Stop is not null)
             entries = [(byte)EntryKind.Full, 0];
-        }
 
         _gzip.Write(entries);
         _gzip.Flush();

@@ -92,8 +92,14 @@ internal sealed class RecordingWriter : IWatchTape, IDisposable
     /// <summary>Ends the recording.</summary>
     public void Dispose()
     {
-        HandOver();
-        _target.Dispose();
+        try
+        {
+            HandOver();
+        }
+        finally
+        {
+            _target.Dispose();
+        }
     }
 
     private EntryBuffer Moment(long timestamp, DateTimeOffset wall)

@@ -1,4 +1,3 @@
-using StateWatch.Core.Findings;
 using StateWatch.Core.Watching;
 
 namespace StateWatch.Recordings;
@@ -25,15 +24,6 @@ internal sealed record ReplayResult(RecordingHeader Header, TimeZoneInfo Zone)
 
     /// <summary>Everything that was told, in order.</summary>
     public List<Alert> Told { get; } = [];
-
-    /// <summary>The journal of findings, in order.</summary>
-    public List<LedgerEvent> Events { get; } = [];
-
-    /// <summary>What happened to the show, in order.</summary>
-    public List<ShowEvent> Happenings { get; } = [];
-
-    /// <summary>What was handed over, in order.</summary>
-    public List<WatchOutput> Outputs { get; } = [];
 
     /// <summary>How it stood in the end.</summary>
     public DeskStatus? Status { get; set; }

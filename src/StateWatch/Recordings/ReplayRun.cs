@@ -12,14 +12,16 @@ internal sealed class ReplayRun
     private readonly ReplayLink _link;
     private readonly DeskWatch _watch;
     private readonly ReplayResult _result;
+    private readonly Action<WatchOutput>? _taken;
 
-    private ReplayRun(RecordingReader reader, RecordedPlans plans, ReplayLink link, DeskWatch watch, ReplayResult result) =>
-        (_reader, _plans, _link, _watch, _result) = (reader, plans, link, watch, result);
+    private ReplayRun(RecordingReader reader, RecordedPlans plans, ReplayLink link, DeskWatch watch, ReplayResult result, Action<WatchOutput>? taken) =>
+        (_reader, _plans, _link, _watch, _result, _taken) = (reader, plans, link, watch, result, taken);
 
     /// <summary>Plays it.</summary>
     /// <param name="stream">The recording; closed at the end.</param>
+    /// <param name="taken">Gets everything that is handed over, in order; null for nobody.</param>
     /// <returns>What came of it, or only what is wrong with the recording.</returns>
-    public static (ReplayResult? Result, string? Fault) Of(Stream stream)
+    public static (ReplayResult? Result, string? Fault) Of(Stream stream, Action<WatchOutput>? taken = null)
     {
         using var reader = RecordingReader.Open(stream);
         if (reader.Header is not { } header)
@@ -32,7 +34,7 @@ internal sealed class ReplayRun
             var link = new ReplayLink(header.Address, header.Frequency, reader.Began);
             using var watch = new DeskWatch(header.Desk, plan, link, [.. header.Sinks.Select(static sink => new LedgerSink(sink.Name, sink.Least))], header.Stored, header.Phase);
             var result = new ReplayResult(header, plan.Document.Zone ?? TimeZoneInfo.Utc) { From = reader.Began.Wall, To = reader.Began.Wall };
-            var run = new ReplayRun(reader, plans, link, watch, result);
+            var run = new ReplayRun(reader, plans, link, watch, result, taken);
             run.PlayAll();
             return (result, result.Fault);
         }
@@ -82,7 +84,7 @@ internal sealed class ReplayRun
                 (_result.To, _result.Cut) = (_reader.Ended.At.Wall, "");
                 return true;
             case RecordedStep.Full:
-                _result.Cut = "the recording has as many bytes as it may have, so the rest of the watch is missing";
+                _result.Cut = "the recording ends where it was as large as it may be, or its disk too full; the rest of the watch is missing";
                 return true;
             default:
                 if (_reader.End == RecordingEnd.Broken)
@@ -134,10 +136,8 @@ internal sealed class ReplayRun
 
     private void Keep(WatchOutput output)
     {
-        _result.Outputs.Add(output);
         _result.Told.AddRange(output.Alerts);
-        _result.Events.AddRange(output.Events);
-        _result.Happenings.AddRange(output.Happenings);
+        _taken?.Invoke(output);
     }
 
     private static string Shown(string? line) => line is null ? "nothing"

@@ -1,5 +1,6 @@
 using System.Text;
 using CsCheck;
+using StateWatch.Core.Findings;
 using StateWatch.Core.Links;
 using StateWatch.Recordings;
 
@@ -39,6 +40,74 @@ public sealed class HostileRecordingTests
         Assert.Null(fault);
         Assert.Null(result!.Difference);
         Assert.Contains("cut off", result.Cut, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Damage_in_the_last_bytes_is_no_cut()
+    {
+        // Within what is read at once: there it was taken for the end of a recording whose program was killed, and what was left was identical.
+        var all = Count(Whole.Value);
+        for (var at = Whole.Value.Length - 4096; at < Whole.Value.Length; at += 13)
+        {
+            var bytes = (byte[])Whole.Value.Clone();
+            bytes[at] ^= 0x55;
+            Assert.Equal((at, RecordingEnd.Broken), (at, Count(bytes).End));
+        }
+
+        Assert.Equal((RecordingEnd.Whole, all.Batches), (Count(Whole.Value).End, all.Batches));
+    }
+
+    [Fact]
+    public void Replay_of_what_was_cut_off_does_not_claim_to_be_all_of_it()
+    {
+        var (cut, _) = ReplayRun.Of(new MemoryStream(Whole.Value[..^200]));
+        Assert.EndsWith("identical to what was recorded, as far as it goes\n", ReplayText.Write(cut!, "x.rec").ReplaceLineEndings("\n"), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Orders_of_one_batch_are_bounded_as_its_datagrams_are()
+    {
+        // Each is whole and allowed; together they are three times what a batch may hold, out of a file of some hundred kilobytes.
+        var order = Encoding.UTF8.GetBytes($$"""{"kind":"Cue","by":"Ada","cue":"{{new string('x', 1_000_000)}}"}""");
+        var bytes = RecordingEdit.Of(Whole.Value, (kind, payload, number) => kind is EntryKind.Header or EntryKind.WatchBegan ? (kind, payload)
+            : kind is EntryKind.BatchBegan && number == 0 ? (kind, payload) : kind is EntryKind.Datagram && number < 100 ? (EntryKind.Order, order) : null);
+        Assert.InRange(bytes.Length, 1, 2_000_000);
+        using var reader = RecordingReader.Open(new MemoryStream(bytes));
+        Assert.NotNull(reader.Header);
+        Assert.Equal((RecordedStep.End, RecordingEnd.Broken), (reader.Next(), reader.End));
+        Assert.InRange(reader.Batch.Orders.Count, 30, 34);
+    }
+
+    [Theory]
+    [InlineData("chapel/midwinter/", "x", "another desk")]
+    [InlineData("chapel/midwinter/", "elsewhere/midwinter/", "another desk")]
+    public void What_was_remembered_of_another_desk_is_refused(string was, string made, string why)
+    {
+        using var day = new RecordedDay(7);
+        day.Run(25);
+        day.Restart();
+        var bytes = day.Bytes();
+        Assert.NotNull(ReplayRun.Of(new MemoryStream(bytes)).Result);
+        var changed = RecordingEdit.Of(bytes, (kind, payload, _) => (kind, kind == EntryKind.Header ? Encoding.UTF8.GetBytes(Replaced(Encoding.UTF8.GetString(payload), $"\"key\":\"{was}", $"\"key\":\"{made}")) : payload));
+        var (result, fault) = ReplayRun.Of(new MemoryStream(changed));
+        Assert.Null(result);
+        Assert.Contains(why, fault, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Key_of_a_finding_writes_nothing_to_the_terminal_but_text()
+    {
+        using var day = new RecordedDay(7);
+        day.Run(25);
+        var result = ReplayRun.Of(new MemoryStream(day.Bytes())).Result!;
+        var alert = result.Told[0];
+        result.Told.Clear();
+        result.Told.Add(alert with { Told = alert.Told with { Key = "x" } });
+        result.Told.Add(alert with { Told = alert.Told with { Key = "chapel/midwinter/low-cut-off:\e[2J\e]0;x\a" } });
+        result.Told.Add(alert with { Told = alert.Told with { Digest = [new DigestLine("a", default, 0, default), new DigestLine("chapel/midwinter/\e[2J", default, 0, default)] } });
+        var text = ReplayText.Write(result, "x.rec");
+        Assert.Contains("low-cut-off:\\x1B[2J", text, StringComparison.Ordinal);
+        Assert.DoesNotContain('\e', text);
     }
 
     [Fact]
@@ -146,9 +215,12 @@ public sealed class HostileRecordingTests
     [Fact]
     public void Recording_that_is_as_large_as_it_may_be_says_so()
     {
+        const int Most = 100_000;
+        using var day = new RecordedDay(7);
+        day.Run(25);
         var stream = new MemoryStream();
-        using (var target = new RecordingStream(stream, most: 100_000))
-        using (var reader = new RecordingEntries(new MemoryStream(Whole.Value), long.MaxValue))
+        using (var target = new RecordingStream(stream, new RecordingRoom(Most)))
+        using (var reader = new RecordingEntries(new MemoryStream(day.Bytes()), long.MaxValue))
         {
             var buffer = new EntryBuffer();
             while (reader.TryRead())
@@ -160,11 +232,11 @@ public sealed class HostileRecordingTests
                 buffer.Clear();
             }
 
-            Assert.True(target.IsFull);
+            Assert.NotNull(target.Stop);
         }
 
-        Assert.InRange(stream.ToArray().Length, 1, 100_000);
-        Assert.Contains("as many bytes as it may", ReplayRun.Of(new MemoryStream(stream.ToArray())).Result!.Cut, StringComparison.Ordinal);
+        Assert.InRange(stream.ToArray().Length, 1, Most);
+        Assert.Contains("as large as it may be", ReplayRun.Of(new MemoryStream(stream.ToArray())).Result!.Cut, StringComparison.Ordinal);
     }
 
     private static (bool HasHeader, long Batches, RecordingEnd End) Count(byte[] bytes)

@@ -47,7 +47,7 @@ internal static class SettingsKeys
         new("sinks:*:caFile", File, "webhook, mqtt: PEM file of those who may vouch for the receiver.") { Default = "the system's" },
         new("sinks:*:plain", new ChoiceForm("allowed"), "webhook, mqtt: alerts (webhook) or a password (mqtt) may cross the network in the clear. To this machine they may anyway."),
         new("names", new ChoiceForm("show", "hide"), "Whether people's names may leave this machine by webhook and MQTT.") { Default = "show" },
-        new("record:folder", File, "Folder for recordings: everything a watch decides by, a file for each desk and start, readable by its owner alone. `history replay` plays them again.") { Default = "nothing is recorded" },
+        new("record:folder", File, "Folder for recordings: everything a watch decides by, a file for each desk and start, readable by its owner alone. A recording ends before it takes what `history:freeMegabytes` keeps free (and 100 MB more). `history replay` plays them again.") { Default = "nothing is recorded" },
         new("record:megabytes", new WholeForm(1, 100_000, "MB"), "How large one recording may be; what comes after is not recorded.") { Default = "200" },
         new("record:files", new WholeForm(1, 10_000), "How many are kept of each desk.") { Default = "10" },
         new("log:folder", File, "Folder for log files in compact JSON.") { Default = "`$LOGS_DIRECTORY`, else no files" },
