@@ -3,6 +3,7 @@ using StateWatch.Alerts;
 using StateWatch.Alerts.Mqtt;
 using StateWatch.Core.Findings;
 using StateWatch.Tests.Links;
+using StateWatch.Tests.Support;
 
 namespace StateWatch.Tests.Alerts;
 
@@ -57,6 +58,93 @@ public sealed class MqttSinkTests
         Assert.True(bench.Telling.State is { IsUp: true, Waiting: 0, Delivered: 4 }, bench.Telling.State.LastError);
         var retained = await broker.Retained(Root + "#");
         Assert.Equal([Finding + "1", Finding + "3", Root + "midwinter/state", Root + "status"], retained.Keys.Order(StringComparer.Ordinal));
+    }
+
+    // The acknowledgement of a message is 4 bytes in version 3.1.1 (3.4), those of a connection and a subscription 4 and 5 (3.2, 3.9).
+    [Fact]
+    public async Task A_digest_that_needs_several_tries_goes_on_where_it_ended()
+    {
+        await using var broker = await Mosquitto.Start(AsksNothing);
+        await using var wire = new CutWire(broker.Port);
+        await using var sink = Sink(new MqttBroker("127.0.0.1", wire.Port, "statewatch-barn-hall") { IsVersion3 = true, User = "watch" });
+        Assert.Equal(Delivery.Taken, await sink.Beat(Some.Status(), TestContext.Current.CancellationToken));
+        var ear = await broker.Listen(Root + "midwinter/#");
+        var digest = Some.Row(Some.Digest("hall", 1, [.. Enumerable.Range(1, 40).Select(static number => (Some.Key(number), 1))]));
+
+        wire.HoldAfter(4 * 20);
+        using (var limit = new CancellationTokenSource())
+        {
+            var sending = sink.Send(digest, limit.Token).AsTask();
+            await ear.Until($"0 {Finding}21 ");
+            await limit.CancelAsync();
+            await Assert.ThrowsAnyAsync<OperationCanceledException>(async () => await sending);
+        }
+
+        wire.Release();
+        Assert.Equal(Delivery.Taken, await sink.Send(digest, TestContext.Current.CancellationToken));
+        await ear.Until($"0 {Root}midwinter/event ");
+        var heard = ear.Heard.Where(static line => line.StartsWith($"0 {Finding}", StringComparison.Ordinal)).Select(static line => line.Split(' ')[1]).ToArray();
+        Assert.Equal(40, heard.Distinct().Count());
+        Assert.All(Enumerable.Range(1, 16), number => Assert.Single(heard, Finding + number));
+    }
+
+    [Fact]
+    public async Task A_connection_that_was_given_up_half_made_is_made_anew()
+    {
+        await using var broker = await Mosquitto.Start(AsksNothing);
+        await using var wire = new CutWire(broker.Port);
+        await using var sink = Sink(new MqttBroker("127.0.0.1", wire.Port, "statewatch-barn-hall") { IsVersion3 = true, User = "watch" });
+        Assert.Equal(Delivery.Taken, await sink.Send(Some.Row(Some.Alert("hall", Some.Key(1), 1)), TestContext.Current.CancellationToken));
+        wire.Cut();
+        await broker.Kill();
+        await broker.Begin();
+
+        // Connected, and no word of whether "online" was taken.
+        var ear = await broker.Listen(Root + "status");
+        wire.HoldAfter(4);
+        using (var limit = new CancellationTokenSource())
+        {
+            var beat = Beat(sink, limit.Token);
+            await ear.Until($"0 {Root}status online");
+            await limit.CancelAsync();
+            await Assert.ThrowsAnyAsync<OperationCanceledException>(async () => await beat);
+        }
+
+        wire.Release();
+        Assert.Equal(Delivery.Taken, await Beat(sink, TestContext.Current.CancellationToken));
+        var retained = await broker.Retained(Root + "#");
+        Assert.Equal([Finding + "1", Root + "midwinter/state", Root + "status"], retained.Keys.Order(StringComparer.Ordinal));
+        Assert.Equal("online", retained[Root + "status"]);
+    }
+
+    [Fact]
+    public async Task What_is_published_again_after_a_new_connection_may_need_several_tries()
+    {
+        await using var broker = await Mosquitto.Start(AsksNothing);
+        await using var wire = new CutWire(broker.Port);
+        await using var sink = Sink(new MqttBroker("127.0.0.1", wire.Port, "statewatch-barn-hall") { IsVersion3 = true, User = "watch" });
+        Assert.Equal(Delivery.Taken, await sink.Send(Some.Row(Some.Digest("hall", 1, [.. Enumerable.Range(1, 40).Select(static number => (Some.Key(number), 1))])), TestContext.Current.CancellationToken));
+        wire.Cut();
+        await broker.Kill();
+        await broker.Begin();
+
+        // "online" and 20 findings are acknowledged.
+        var ear = await broker.Listen(Root + "midwinter/#");
+        wire.HoldAfter(4 + 5 + (4 * 21));
+        using (var limit = new CancellationTokenSource())
+        {
+            var beat = Beat(sink, limit.Token);
+            await ear.Until($"0 {Finding}21 ");
+            await limit.CancelAsync();
+            await Assert.ThrowsAnyAsync<OperationCanceledException>(async () => await beat);
+        }
+
+        wire.Release();
+        Assert.Equal(Delivery.Taken, await sink.Beat(Some.Status(), TestContext.Current.CancellationToken));
+        await ear.Until($"0 {Root}midwinter/state ");
+        var heard = ear.Heard.Where(static line => line.StartsWith($"0 {Finding}", StringComparison.Ordinal)).Select(static line => line.Split(' ')[1]).ToArray();
+        Assert.Equal(40, heard.Distinct().Count());
+        Assert.Single(heard, Finding + "1");
     }
 
     [Fact]
@@ -158,6 +246,13 @@ public sealed class MqttSinkTests
         await using (var sink = Sink(wire.Port))
             Assert.Contains("does the broker run", (await sink.Beat(Some.Status(), TestContext.Current.CancellationToken)).Why, StringComparison.Ordinal);
     }
+
+    // The sink may write only, so that nothing comes back but acknowledgements.
+    private static string AsksNothing(ScratchFolder folder) => $"allow_anonymous true\nacl_file {folder.Write("acl", "topic readwrite #\nuser watch\ntopic write hall/#\n")}\n";
+
+    // What noticed too late that the wire was cut says so and is tried again, as a runner does.
+    private static async Task<Delivery> Beat(MqttSink sink, CancellationToken cancel) =>
+        await sink.Beat(Some.Status(), cancel) is { Outcome: DeliveryOutcome.Taken } taken ? taken : await sink.Beat(Some.Status(), cancel);
 
     private static SinkRecord Told(int transition)
     {

@@ -14,6 +14,7 @@ internal sealed class MqttConnection : IAsyncDisposable
 {
     private const string Online = "online";
     private const string Offline = "offline";
+    private const int MostOfOurs = 16;
     private static readonly TimeSpan Limit = TimeSpan.FromSeconds(10);
     private static readonly TimeSpan KeepAlive = TimeSpan.FromSeconds(15);
 
@@ -30,7 +31,10 @@ internal sealed class MqttConnection : IAsyncDisposable
     /// <summary>Whether it stands.</summary>
     public bool IsConnected => _client?.IsConnected == true;
 
-    /// <summary>Makes it, says that we are there, and asks for what is retained.</summary>
+    /// <summary>How many messages may be under way at once.</summary>
+    public int MostAtOnce { get; private set; } = 1;
+
+    /// <summary>Makes it, says that we are there, and asks for what is retained: all of that, or it is not made.</summary>
     /// <exception cref="LinkException">It cannot be made.</exception>
     public async Task Connect(CancellationToken cancel)
     {
@@ -42,17 +46,16 @@ internal sealed class MqttConnection : IAsyncDisposable
         _client.ApplicationMessageReceivedAsync += Receive;
         try
         {
-            var result = await _client.ConnectAsync(Options(new IPEndPoint(address, _broker.Port)), cancel);
-            if (result.ResultCode != MqttClientConnectResultCode.Success)
-                throw Fault("cannot connect", Words(result.ResultCode.ToString(), result.ReasonString), "see whether user and password are those that the broker knows, and what it logs");
+            await Open(new IPEndPoint(address, _broker.Port), cancel);
+            await Publish(_topics.Status, System.Text.Encoding.UTF8.GetBytes(Online), isRetained: true, cancel);
+            await Subscribe(cancel);
         }
-        catch (Exception problem) when (IsOfNetwork(problem))
+        catch
         {
-            throw Fault("cannot connect", problem.InnerException?.Message ?? problem.Message, "does the broker run, and can it be reached from here? With TLS: is its certificate of that name, and who vouches for it known here (caFile)?", problem);
+            // Half of a connection would count as one from then on.
+            Drop();
+            throw;
         }
-
-        await Publish(_topics.Status, System.Text.Encoding.UTF8.GetBytes(Online), isRetained: true, cancel);
-        await Subscribe(cancel);
     }
 
     /// <summary>Publishes, and waits until the broker has taken it (QoS 1).</summary>
@@ -92,6 +95,22 @@ internal sealed class MqttConnection : IAsyncDisposable
         }
 
         Drop();
+    }
+
+    private async Task Open(IPEndPoint receiver, CancellationToken cancel)
+    {
+        try
+        {
+            var result = await _client!.ConnectAsync(Options(receiver), cancel);
+            if (result.ResultCode != MqttClientConnectResultCode.Success)
+                throw Fault("cannot connect", Words(result.ResultCode.ToString(), result.ReasonString), "see whether user and password are those that the broker knows, and what it logs");
+            // MQTT 5.0, 3.2.2.3.3: a broker may take fewer; without a word it takes 65,535.
+            MostAtOnce = Math.Min(MostOfOurs, result.ReceiveMaximum is > 0 and var most ? most : MostOfOurs);
+        }
+        catch (Exception problem) when (IsOfNetwork(problem))
+        {
+            throw Fault("cannot connect", problem.InnerException?.Message ?? problem.Message, "does the broker run, and can it be reached from here? With TLS: is its certificate of that name, and who vouches for it known here (caFile)?", problem);
+        }
     }
 
     private void Drop()

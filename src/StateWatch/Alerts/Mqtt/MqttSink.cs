@@ -43,16 +43,9 @@ internal sealed class MqttSink : IAlertSink
     /// <inheritdoc/>
     public ValueTask<Delivery> Send(WaitingAlert alert, CancellationToken cancel) => Connected(async () =>
     {
-        var told = alert.Alert.Told;
-        if (told.Digest is null)
-            await Keep(alert, cancel);
-        for (var line = 0; line < (told.Digest?.Count ?? 0); line++)
-        {
-            if (told.Digest![line].Passed == 0)
-                await Keep(OneOf(alert, line), cancel);
-        }
-
-        await _connection.Publish(_topics.Events(AlertKeys.DeskOf(told.Key)), _payload.Of(alert), isRetained: false, cancel);
+        // What an earlier try of the same alert has published is there already.
+        await Keep(Findings(alert).Where(one => !_kept.Has(one.Topic, one.Payload)), cancel);
+        await _connection.Publish(_topics.Events(AlertKeys.DeskOf(alert.Alert.Told.Key)), _payload.Of(alert), isRetained: false, cancel);
     }, cancel);
 
     /// <inheritdoc/>
@@ -61,12 +54,7 @@ internal sealed class MqttSink : IAlertSink
         var standing = status.Standing.Select(one => (Finding: one, Told: one.Record.Sinks.FirstOrDefault(sink => string.Equals(sink.Sink, Name, StringComparison.Ordinal)).Told))
             .Where(static one => one.Told.IsOpen)
             .ToDictionary(one => _topics.Finding(one.Finding.Record.Key), one => (Func<byte[]>)(() => _payload.Of(AsTold(status, one.Finding, one.Told))), StringComparer.Ordinal);
-        foreach (var (topic, payload) in _kept.Missing(_topics.FindingsOf(status.Desk), standing))
-        {
-            await _connection.Publish(topic, payload, isRetained: true, cancel);
-            _kept.Publish(topic, payload);
-        }
-
+        await Keep(_kept.Missing(_topics.FindingsOf(status.Desk), standing), cancel);
         await _connection.Publish(_topics.State(status.Desk), _payload.Of(status), isRetained: true, cancel);
     }, cancel);
 
@@ -78,31 +66,59 @@ internal sealed class MqttSink : IAlertSink
         try
         {
             if (!_connection.IsConnected)
-                await Connect(cancel);
+            {
+                _kept.Begin();
+                await _connection.Connect(cancel);
+            }
+
+            // As much as fits into this try; the next goes on where it ended, as long as the connection stands.
+            await Keep(_kept.Stale, cancel);
             await send();
             return Delivery.Taken;
         }
         catch (LinkException problem)
         {
+            // The library calls a wait that was ended a timeout.
+            cancel.ThrowIfCancellationRequested();
             return new Delivery(DeliveryOutcome.Retry, problem.Message);
         }
     }
 
-    private async Task Connect(CancellationToken cancel)
+    // Some side by side: each waits for the broker's answer, and hundreds in a row would outlast any limit.
+    private async Task Keep(IEnumerable<(string Topic, byte[] Payload)> messages, CancellationToken cancel)
     {
-        _kept.Forget();
-        await _connection.Connect(cancel);
-        foreach (var (topic, payload) in _kept.Published)
-            await _connection.Publish(topic, payload, isRetained: true, cancel);
+        foreach (var some in messages.Chunk(_connection.MostAtOnce))
+        {
+            var publishing = some.Select(one => _connection.Publish(one.Topic, one.Payload, isRetained: true, cancel)).ToArray();
+            try
+            {
+                await Task.WhenAll(publishing);
+            }
+            finally
+            {
+                foreach (var ((topic, payload), _) in some.Zip(publishing).Where(static one => one.Second.IsCompletedSuccessfully))
+                    _kept.Publish(topic, payload);
+            }
+        }
     }
 
-    private async Task Keep(WaitingAlert alert, CancellationToken cancel)
+    private IEnumerable<(string Topic, byte[] Payload)> Findings(WaitingAlert alert)
     {
-        var topic = _topics.Finding(alert.Alert.Told.Key);
-        var payload = alert.Alert.Told.Level.IsOpen ? _payload.Of(alert) : [];
-        await _connection.Publish(topic, payload, isRetained: true, cancel);
-        _kept.Publish(topic, payload);
+        if (alert.Alert.Told.Digest is not { } lines)
+            return [Finding(alert)];
+        // Two lines of one finding are the end of an episode and the next one, of which the later holds.
+        var last = new Dictionary<string, int>(StringComparer.Ordinal);
+        for (var line = 0; line < lines.Count; line++)
+        {
+            if (lines[line].Passed == 0)
+                last[lines[line].Key] = line;
+        }
+
+        return last.Values.Select(line => Finding(OneOf(alert, line)));
     }
+
+    private (string Topic, byte[] Payload) Finding(WaitingAlert alert) =>
+        (_topics.Finding(alert.Alert.Told.Key), alert.Alert.Told.Level.IsOpen ? _payload.Of(alert) : []);
 
     private static WaitingAlert OneOf(WaitingAlert digest, int number)
     {
