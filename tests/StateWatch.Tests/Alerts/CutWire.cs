@@ -78,7 +78,7 @@ internal sealed class CutWire : IAsyncDisposable
                 carrying.Add(Carry(far, near, isAnswer: true));
             }
         }
-        catch (Exception problem) when (problem is OperationCanceledException or SocketException or ObjectDisposedException)
+        catch (Exception problem) when (problem is OperationCanceledException or SocketException or InvalidOperationException)
         {
             Cut();
             await Task.WhenAll(carrying);

@@ -48,7 +48,7 @@ internal sealed class HookReceiver : IAsyncDisposable
             while (true)
                 serving.Add(Serve(await _listener.AcceptTcpClientAsync(_end.Token)));
         }
-        catch (Exception problem) when (problem is OperationCanceledException or SocketException or ObjectDisposedException)
+        catch (Exception problem) when (problem is OperationCanceledException or SocketException or InvalidOperationException)
         {
             await Task.WhenAll(serving);
         }
