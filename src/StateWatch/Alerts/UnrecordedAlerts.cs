@@ -5,7 +5,7 @@ namespace StateWatch.Alerts;
 
 /// <summary>
 /// Alerts for one sink that could not be recorded, in memory, in order. When there are too many, one that a later one of the same finding
-/// supersedes is thrown away; where there is none, the oldest. Handed in by the writer, taken by the sink's runner.
+/// supersedes is thrown away; where there is none, the oldest. A digest is of many findings, so none supersedes another. Handed in by the writer, taken by the sink's runner.
 /// </summary>
 internal sealed class UnrecordedAlerts(int most)
 {
@@ -114,6 +114,8 @@ internal sealed class UnrecordedAlerts(int most)
 
     private static LinkedListNode<(Alert Alert, int Gap)>? Successor(LinkedListNode<(Alert Alert, int Gap)> node)
     {
+        if (node.Value.Alert.Told.Digest is not null)
+            return null;
         for (var later = node.Next; later is not null; later = later.Next)
         {
             if (string.Equals(later.Value.Alert.Told.Key, node.Value.Alert.Told.Key, StringComparison.Ordinal))

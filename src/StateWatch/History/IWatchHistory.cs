@@ -39,7 +39,8 @@ internal interface IWatchHistory : IDisposable
     void Refused(string sink, IReadOnlyList<long> rows);
 
     /// <summary>
-    /// Throws away all but the newest of each finding that wait for a sink, when more wait than may, and leaves a gap marker.
+    /// Throws away all but the newest of each finding that wait for a sink, when more wait than may, and leaves a gap marker; then, while that is not
+    /// enough, the oldest digests.
     /// </summary>
     /// <returns>How many were thrown away.</returns>
     int Coalesce(string sink, int most);

@@ -67,7 +67,8 @@ internal static class Outbox
     {
         if (CountWaiting(session, site, sink) <= most)
             return 0;
-        var rows = session.Ask($"SELECT number, key, gap FROM announcement WHERE sink = $1 AND state = 'waiting'{OfSite(site, 2)} ORDER BY number DESC",
+        // A digest is of many findings and supersedes none, though all digests of a desk have one key.
+        var rows = session.Ask($"SELECT number, key, gap FROM announcement WHERE sink = $1 AND state = 'waiting' AND kind <> 'Digest'{OfSite(site, 2)} ORDER BY number DESC",
             static row => (Row: row.GetInt64(0), Key: row.GetString(1), Gap: row.GetInt32(2)), Values(site, sink));
         var newest = new Dictionary<string, (long Row, int Gap, int Added)>(StringComparer.Ordinal);
         var dropped = 0;
@@ -82,7 +83,13 @@ internal static class Outbox
 
         foreach (var (row, gap, _) in newest.Values.Where(static one => one.Added > 0).Select(static one => (one.Row, one.Gap + one.Added, one.Added)))
             session.Run("UPDATE announcement SET gap = $1 WHERE number = $2", gap, row);
-        return dropped;
+        // When nothing else is left to throw away.
+        var left = CountWaiting(session, site, sink) - most;
+        var digests = left <= 0 ? [] : session.Ask($"SELECT number FROM announcement WHERE sink = $1 AND state = 'waiting' AND kind = 'Digest'{OfSite(site, 3)} ORDER BY number LIMIT $2",
+            static row => row.GetInt64(0), Values(site, sink, left));
+        foreach (var row in digests)
+            session.Run("UPDATE announcement SET state = 'dropped' WHERE number = $1", row);
+        return dropped + digests.Count;
     }
 
     /// <summary>The part of a desk key before its first slash.</summary>

@@ -77,7 +77,7 @@ internal sealed class MemoryHistory : IWatchHistory
             var of = Of(sink).ToArray();
             if (of.Length <= most)
                 return 0;
-            var newest = of.GroupBy(row => row.Alert.Told.Key).Select(group => group.Last() with { Gap = group.Count() - 1 }).ToArray();
+            var newest = of.GroupBy(row => row.Alert.Told.Digest is null ? row.Alert.Told.Key : $"{row.Row}").Select(group => group.Last() with { Gap = group.Count() - 1 }).ToArray();
             _rows.RemoveAll(row => row.Alert.Told.Sink == sink);
             _rows.AddRange(newest.OrderBy(row => row.Row));
             return of.Length - newest.Length;

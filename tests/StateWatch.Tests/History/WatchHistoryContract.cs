@@ -2,6 +2,7 @@ using StateWatch.Core.Auditing;
 using StateWatch.Core.Findings;
 using StateWatch.Core.Watching;
 using StateWatch.History;
+using StateWatch.Tests.Alerts;
 
 namespace StateWatch.Tests.History;
 
@@ -172,6 +173,27 @@ public abstract class WatchHistoryContract
     }
 
     [Fact]
+    public void Digests_supersede_nothing_and_go_last_the_oldest_first()
+    {
+        using var history = Open();
+        var story = new DeskStory();
+        var (raised, cleared) = (Some.Alert("light", Some.Key(1, story.Desk), 1), Some.Alert("light", Some.Key(1, story.Desk), 2));
+        Alert[] digests = [.. Enumerable.Range(1, 3).Select(number => DigestOf(story.Desk, number))];
+        story.Drift(0);
+        story.Wait(10);
+        history.Commit([story.Take() with { Alerts = [digests[0], raised, digests[1], cleared, digests[2]] }]);
+
+        Assert.Equal(1, history.Coalesce("light", 4));
+        SameRecords.Assert(new[] { digests[0], digests[1], cleared, digests[2] }, history.Waiting("light", 10).Select(static one => one.Alert));
+        Assert.Equal([0, 0, 1, 0], history.Waiting("light", 10).Select(static one => one.Gap));
+        Assert.Equal(2, history.Coalesce("light", 2));
+        SameRecords.Assert(new[] { cleared, digests[2] }, history.Waiting("light", 10).Select(static one => one.Alert));
+        Assert.Equal(1, history.Coalesce("light", 1));
+        SameRecords.Assert(new[] { cleared }, history.Waiting("light", 10).Select(static one => one.Alert));
+        Assert.Equal(0, history.Coalesce("light", 0));
+    }
+
+    [Fact]
     public void Several_desks_are_committed_as_one_and_stay_apart()
     {
         using var history = Open();
@@ -266,5 +288,11 @@ public abstract class WatchHistoryContract
         using var read = Read();
         return (read.Changes(null, DateTimeOffset.MinValue, DateTimeOffset.MaxValue).Count, read.Coverage(null, DateTimeOffset.MinValue, DateTimeOffset.MaxValue).Count, read.ShowEvents(null, DateTimeOffset.MaxValue).Count,
             read.Events(null, DateTimeOffset.MaxValue).Count, read.Announcements(null, DateTimeOffset.MinValue, DateTimeOffset.MaxValue).Count);
+    }
+
+    private static Alert DigestOf(string desk, int number)
+    {
+        var digest = Some.Digest("light", number, (Some.Key(number, desk), 1));
+        return digest with { Told = digest.Told with { Key = $"{desk}/digest" } };
     }
 }
