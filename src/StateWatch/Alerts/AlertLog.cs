@@ -18,7 +18,7 @@ internal static partial class AlertLog
     [LoggerMessage(4005, LogLevel.Error, "{Sink} ({Place}): a fault of our own; going on in {Wait}")]
     public static partial void Broke(this ILogger log, Exception problem, string sink, string place, TimeSpan wait);
 
-    [LoggerMessage(4006, LogLevel.Warning, "{Sink}: {Count} alerts that later ones supersede were thrown away, because too many waited")]
+    [LoggerMessage(4006, LogLevel.Warning, "{Sink}: {Count} alerts were thrown away, because too many waited")]
     public static partial void ThrewAway(this ILogger log, string sink, long count);
 
     [LoggerMessage(4007, LogLevel.Error, "{Sink}: put aside, because it was refused {Times} times: {Why} [{Id}]")]

@@ -12,10 +12,11 @@ internal sealed class RetryPace(SinkNumbers numbers)
     {
         var wait = numbers.Retries[Math.Min(_failures, numbers.Retries.Count - 1)];
         _failures++;
-        if (after is not { } asked)
-            return wait;
-        return asked < numbers.Retries[0] ? numbers.Retries[0] : asked > numbers.LongestAfter ? numbers.LongestAfter : asked;
+        return after is { } asked ? Within(asked) : wait;
     }
+
+    /// <summary>What a receiver asked for, within reason.</summary>
+    public TimeSpan Within(TimeSpan asked) => asked < numbers.Retries[0] ? numbers.Retries[0] : asked > numbers.LongestAfter ? numbers.LongestAfter : asked;
 
     /// <summary>Notes a success.</summary>
     public void Succeed() => _failures = 0;

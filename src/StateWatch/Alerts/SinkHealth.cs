@@ -11,46 +11,72 @@ internal sealed class SinkHealth(IAlertSink sink, ISelfReport report, IWatchedDe
     // Findings of an earlier run may stand.
     private bool _mayBeTold = true;
     private bool _mayOverflowBeTold = true;
-    private bool _alertsFail;
-    private bool _beatsFail;
-    private TimeSpan _failingSince;
+    private TimeSpan? _alertsFailSince;
+    private TimeSpan? _beatsFailSince;
+    private bool _isTold;
+    private bool _isLost;
     private string _why = "";
 
-    /// <summary>Whether the last try failed.</summary>
-    public bool IsFailing => _alertsFail || _beatsFail;
+    /// <summary>Whether the last alert or the last beat failed.</summary>
+    public bool IsFailing => AlertsFail || BeatsFail;
+
+    /// <summary>Whether the last alert failed.</summary>
+    public bool AlertsFail => _alertsFailSince is not null;
 
     /// <summary>Whether the last beat failed.</summary>
-    public bool BeatsFail => _beatsFail;
+    public bool BeatsFail => _beatsFailSince is not null;
 
-    /// <summary>Whether that was told.</summary>
-    public bool IsDown { get; private set; }
-
-    /// <summary>When it will be told if it goes on; null when nothing fails or it was told.</summary>
-    public TimeSpan? TellAt => IsFailing && !IsDown ? _failingSince + numbers.NotDeliveringAfter : null;
-
-    public void Fail(bool isBeat, string why, TimeSpan now)
+    /// <summary>When there is something to tell if it goes on; null when nothing fails or all was told.</summary>
+    public TimeSpan? TellAt
     {
-        if (!IsFailing)
-            _failingSince = now;
-        (_alertsFail, _beatsFail, _why) = (_alertsFail || !isBeat, _beatsFail || isBeat, why);
-        if (IsDown)
-            TellDown();
+        get
+        {
+            if (AlertsFail && !_isLost)
+                return (_isTold ? _alertsFailSince : FailingSince) + numbers.NotDeliveringAfter;
+            return _isTold ? null : FailingSince + numbers.NotDeliveringAfter;
+        }
     }
 
-    /// <summary>Tells it when it has failed for too long.</summary>
+    private TimeSpan? FailingSince => _alertsFailSince is { } alerts && _beatsFailSince is { } beats ? (alerts < beats ? alerts : beats) : _alertsFailSince ?? _beatsFailSince;
+
+    /// <summary>Notes a failure.</summary>
+    /// <returns>Whether it is the first of its kind.</returns>
+    public bool Fail(bool isBeat, string why, TimeSpan now)
+    {
+        var isFirst = isBeat ? !BeatsFail : !AlertsFail;
+        _why = why;
+        if (isBeat)
+            _beatsFailSince ??= now;
+        else
+            _alertsFailSince ??= now;
+        if (_isTold)
+            TellFailing();
+        return isFirst;
+    }
+
+    /// <summary>
+    /// Tells it when it has failed for too long. Only when alerts fail do the desks hand over nothing more: who refuses beats alone is told of everything,
+    /// and would never be tried again if nothing came.
+    /// </summary>
     public void Elapse(TimeSpan now)
     {
-        if (TellAt is not { } at || now < at)
+        if (!_isTold && now >= FailingSince + numbers.NotDeliveringAfter)
+        {
+            (_isTold, _mayBeTold) = (true, true);
+            TellFailing();
+        }
+
+        if (_isLost || !(now >= _alertsFailSince + numbers.NotDeliveringAfter))
             return;
-        (IsDown, _mayBeTold) = (true, true);
-        TellDown();
+        _isLost = true;
         desks.OrderAll(new SinkOrder(sink.Name, IsUp: false, HasLostWaiting: false));
     }
 
     /// <summary>The receiver is gone for good.</summary>
     public void Stop(string why)
     {
-        (_alertsFail, IsDown, _mayBeTold) = (true, true, true);
+        _alertsFailSince ??= TimeSpan.Zero;
+        (_isTold, _isLost, _mayBeTold) = (true, true, true);
         report.Report(_notDelivering, Severity.Warning, new AlertWords("sink-not-delivering",
             $"{sink.Name} ({sink.Place}) is told nothing any more: {why}",
             "Whoever relies on it hears of nothing.",
@@ -58,27 +84,17 @@ internal sealed class SinkHealth(IAlertSink sink, ISelfReport report, IWatchedDe
         desks.OrderAll(new SinkOrder(sink.Name, IsUp: false, HasLostWaiting: false));
     }
 
+    /// <summary>An alert was taken, or none is left whose delivery could fail.</summary>
     public void TakeAlert()
     {
-        (_alertsFail, _beatsFail) = (false, false);
+        _alertsFailSince = null;
         Recover();
     }
 
     public void TakeBeat()
     {
-        _beatsFail = false;
-        if (!_alertsFail)
-            Recover();
-    }
-
-    /// <summary>Nothing is left whose delivery could fail.</summary>
-    public void Rest()
-    {
-        if (!_alertsFail)
-            return;
-        _alertsFail = false;
-        if (!_beatsFail)
-            Recover();
+        _beatsFailSince = null;
+        Recover();
     }
 
     /// <summary>Alerts were thrown away because too many waited.</summary>
@@ -86,7 +102,7 @@ internal sealed class SinkHealth(IAlertSink sink, ISelfReport report, IWatchedDe
     {
         _mayOverflowBeTold = true;
         report.Report(_overflow, Severity.Warning, new AlertWords("outbox-overflow",
-            $"Too much waits for {sink.Name} ({sink.Place}): {thrownAway} alerts that later ones supersede were thrown away",
+            $"Too much waits for {sink.Name} ({sink.Place}): {thrownAway} alerts were thrown away, those first that later ones supersede",
             "It will hear how things stand, but not all that happened meanwhile; the history has it.",
             $"See why {sink.Name} takes nothing, or too slowly; remove it from the settings if nobody needs it."));
     }
@@ -105,17 +121,32 @@ internal sealed class SinkHealth(IAlertSink sink, ISelfReport report, IWatchedDe
 
     private void Recover()
     {
+        if (!AlertsFail && _isLost)
+        {
+            _isLost = false;
+            desks.OrderAll(new SinkOrder(sink.Name, IsUp: true, HasLostWaiting: false));
+        }
+
+        if (IsFailing)
+        {
+            if (_isTold)
+                TellFailing();
+            return;
+        }
+
+        _isTold = false;
         if (_mayBeTold)
             report.Clear(_notDelivering);
         _mayBeTold = false;
-        if (!IsDown)
-            return;
-        IsDown = false;
-        desks.OrderAll(new SinkOrder(sink.Name, IsUp: true, HasLostWaiting: false));
     }
 
-    private void TellDown() => report.Report(_notDelivering, Severity.Warning, new AlertWords("sink-not-delivering",
-        $"{sink.Name} ({sink.Place}) has taken nothing for {(int)numbers.NotDeliveringAfter.TotalSeconds} s or longer: {_why}",
-        "Whoever relies on it hears of nothing; everything waits and is sent when it takes things again.",
-        $"See that the receiver runs and can be reached from here; settings of the sink {sink.Name}."));
+    private void TellFailing() => report.Report(_notDelivering, Severity.Warning, AlertsFail
+        ? new AlertWords("sink-not-delivering",
+            $"{sink.Name} ({sink.Place}) has taken nothing for {(int)numbers.NotDeliveringAfter.TotalSeconds} s or longer: {_why}",
+            "Whoever relies on it hears of nothing; everything waits and is sent when it takes things again.",
+            $"See that the receiver runs and can be reached from here; settings of the sink {sink.Name}.")
+        : new AlertWords("sink-not-delivering",
+            $"{sink.Name} ({sink.Place}) has taken no beats for {(int)numbers.NotDeliveringAfter.TotalSeconds} s or longer: {_why}",
+            "Alerts are sent all the same; but whoever waits for its beats will think that the watch is gone.",
+            $"See that the receiver runs, can be reached from here and takes beats; settings of the sink {sink.Name}."));
 }

@@ -25,7 +25,7 @@ internal sealed record SinkNumbers
     /// <summary>How soon after an alert, or after a phase, cue or link changed, a sink that shows how desks stand gets a beat.</summary>
     public TimeSpan ShowWithin { get; init; } = TimeSpan.FromSeconds(2);
 
-    /// <summary>A sink that has failed for so long is told as a finding, and gets nothing more until it takes what waits.</summary>
+    /// <summary>A sink that has failed for so long is told as a finding, and, when it is alerts that failed, gets nothing more until it takes what waits.</summary>
     public TimeSpan NotDeliveringAfter { get; init; } = TimeSpan.FromMinutes(1);
 
     /// <summary>How many alerts may wait for one sink before superseded ones are thrown away.</summary>

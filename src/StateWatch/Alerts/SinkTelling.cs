@@ -56,7 +56,7 @@ internal sealed class SinkTelling
     public UnrecordedAlerts Unrecorded => _outbox.Unrecorded;
 
     /// <summary>Whether something is left that is in memory only and may be taken at once.</summary>
-    public bool HasToHurry => Unrecorded.Count > 0 && !_health.IsFailing;
+    public bool HasToHurry => Unrecorded.Count > 0 && !_health.AlertsFail;
 
     private TimeSpan Now => _clock.GetElapsedTime(_started);
 
@@ -123,10 +123,10 @@ internal sealed class SinkTelling
         _pace.Succeed();
         TellRecovery(_health.TakeAlert);
         _outbox.Sent(next);
-        _state = _state with { Delivered = _state.Delivered + 1, LastDelivered = now, LastTaken = now, IsUp = !_health.IsFailing, NextTry = null };
+        _state = _state with { Delivered = _state.Delivered + 1, LastDelivered = now, LastTaken = now, IsUp = !_health.IsFailing, NextTry = NextTry() };
         _noteAt = Now + _numbers.NoteWithin < _noteAt ? Now + _numbers.NoteWithin : _noteAt;
         _taken.Add(next.Alert.Told);
-        if (_sink.ShowsState)
+        if (_sink.ShowsState || _health.BeatsFail)
             BeatSoon();
         if (_taken.Count >= _numbers.Batch || Now >= _noteAt)
             Note();
@@ -165,7 +165,7 @@ internal sealed class SinkTelling
         if (_health.BeatsFail)
             _nextTry = Now;
         TellRecovery(_health.TakeBeat);
-        _state = _state with { LastTaken = _clock.GetUtcNow(), IsUp = !_health.IsFailing, NextTry = _health.IsFailing ? _state.NextTry : null };
+        _state = _state with { LastTaken = _clock.GetUtcNow(), IsUp = !_health.IsFailing, NextTry = NextTry() };
     }
 
     private void BeatSoon()
@@ -212,16 +212,19 @@ internal sealed class SinkTelling
             return;
         }
 
-        // While alerts fail, a beat that fails too does not put off their next try.
-        var isKnown = isBeat && _health.IsFailing && delivery.After is null && _nextTry >= Now;
-        var wait = isKnown ? _nextTry - Now : _pace.Fail(delivery.After);
-        (_nextTry, _isAskedToWait) = (Now + wait, delivery.After is not null);
-        if (!_health.IsFailing)
-            _log.Failed(_sink.Name, _sink.Place, why, wait);
-        _health.Fail(isBeat, why, Now);
-        _state = _state with { NextTry = now + wait };
+        // A beat that fails puts off no alert: a receiver may have no use for beats.
+        if (isBeat && delivery.After is { } after)
+            _nextBeat = Now + (_pace.Within(after) is var asked && asked > _numbers.BeatEvery ? asked : _numbers.BeatEvery);
+        else if (!isBeat)
+            (_nextTry, _isAskedToWait) = (Now + _pace.Fail(delivery.After), delivery.After is not null);
+        if (_health.Fail(isBeat, why, Now))
+            _log.Failed(_sink.Name, _sink.Place, why, (isBeat ? _nextBeat : _nextTry) - Now);
+        _state = _state with { NextTry = NextTry() };
         Note();
     }
+
+    private DateTimeOffset? NextTry() =>
+        _health.AlertsFail ? _clock.GetUtcNow() + (_nextTry - Now) : _health.BeatsFail ? _clock.GetUtcNow() + (_nextBeat - Now) : null;
 
     private void TellRecovery(Action take)
     {
@@ -237,11 +240,10 @@ internal sealed class SinkTelling
         if (!isDue || _outbox.Fault is not null)
             return;
         _pace.Succeed();
-        TellRecovery(_health.Rest);
-        // Nothing waits: the next beat is the next try.
-        _state = _state with { IsUp = !_health.IsFailing, NextTry = _health.IsFailing ? _clock.GetUtcNow() + (_nextBeat - Now) : null };
-        if (_health.IsFailing)
-            return;
+        // None is left whose delivery could fail.
+        if (_health.AlertsFail)
+            TellRecovery(_health.TakeAlert);
+        _state = _state with { IsUp = !_health.IsFailing, NextTry = NextTry() };
         if (_state.Waiting > 0)
             Count();
         _health.Empty();

@@ -167,6 +167,42 @@ public sealed class SinkTellingTests
     }
 
     [Fact]
+    public async Task A_sink_that_refuses_beats_is_told_of_everything_all_the_same()
+    {
+        var bench = new SinkBench { Statuses = [Some.Status()] };
+        bench.Sink.BeatAnswer = static () => new Delivery(DeliveryOutcome.Retry, "503 ServiceUnavailable", TimeSpan.FromHours(1));
+        await bench.Pass(TimeSpan.FromMinutes(10));
+        Assert.DoesNotContain(new SinkOrder("light", false, false), bench.Orders.Select(static order => order.Order));
+        Assert.Contains("no beats", bench.Words["sink-not-delivering:light"].Text, StringComparison.Ordinal);
+
+        bench.History.Add(Some.Alert("light", Some.Key(1), 1));
+        await bench.Settle();
+        Assert.Single(bench.Sink.Taken);
+        Assert.Equal("+sink-not-delivering:light", bench.Reports.Last(report => report.Contains("delivering", StringComparison.Ordinal)));
+        Assert.Equal("503 ServiceUnavailable", bench.Telling.State.LastError);
+
+        bench.Sink.BeatAnswer = static () => Delivery.Taken;
+        await bench.Pass(TimeSpan.FromMinutes(1));
+        Assert.Equal("-sink-not-delivering:light", bench.Reports.Last(report => report.Contains("delivering", StringComparison.Ordinal)));
+        Assert.True(bench.Telling.State is { IsUp: true, NextTry: null });
+    }
+
+    [Fact]
+    public async Task Alerts_that_fail_for_a_minute_stop_the_desks_though_beats_failed_before()
+    {
+        var bench = new SinkBench { Statuses = [Some.Status()] };
+        bench.Sink.BeatAnswer = static () => Refused;
+        bench.Sink.Answer = (_, _) => ValueTask.FromResult(Refused);
+        await bench.Pass(TimeSpan.FromMinutes(5));
+        bench.History.Add(Some.Alert("light", Some.Key(1), 1));
+        await bench.Pass(TimeSpan.FromSeconds(55));
+        Assert.DoesNotContain(new SinkOrder("light", false, false), bench.Orders.Select(static order => order.Order));
+        await bench.Pass(TimeSpan.FromSeconds(10));
+        Assert.Equal(new SinkOrder("light", false, false), bench.Orders[^1].Order);
+        Assert.Contains("taken nothing", bench.Words["sink-not-delivering:light"].Text, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task A_beat_that_is_taken_again_ends_the_wait_of_alerts()
     {
         var bench = new SinkBench { Statuses = [Some.Status()] };
@@ -219,6 +255,21 @@ public sealed class SinkTellingTests
         Assert.Contains("-outbox-overflow:light", bench.Reports);
         // A digest that was thrown away told of findings that have no alert of their own.
         Assert.Equal(new SinkOrder("light", true, true), bench.Orders[^1].Order);
+    }
+
+    [Fact]
+    public async Task A_later_digest_in_memory_supersedes_none_of_those_before()
+    {
+        var bench = new SinkBench(numbers: new SinkNumbers { MostUnrecorded = 3 });
+        bench.Sink.Answer = (_, _) => ValueTask.FromResult(Refused);
+        await bench.Settle();
+        bench.Telling.Unrecorded.Add(Some.Digest("light", 1, (Some.Key(1), 1)));
+        bench.Telling.Unrecorded.Add(Some.Alert("light", Some.Key(2), 1));
+        bench.Telling.Unrecorded.Add(Some.Alert("light", Some.Key(2), 2));
+        bench.Telling.Unrecorded.Add(Some.Digest("light", 2, (Some.Key(3), 1)));
+        bench.Sink.Answer = static (_, _) => ValueTask.FromResult(Delivery.Taken);
+        await bench.Pass(TimeSpan.FromSeconds(2));
+        Assert.Equal([$"{Some.Desk}/digest#0#1", $"{Some.Key(2)}#1#2", $"{Some.Desk}/digest#0#2"], bench.Sink.TakenIds);
     }
 
     [Fact]
