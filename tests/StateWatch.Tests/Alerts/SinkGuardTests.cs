@@ -75,5 +75,38 @@ public sealed class SinkGuardTests
         await Assert.ThrowsAsync<LinkException>(async () => await guard.Resolve("lamp.example", 7000, TestContext.Current.CancellationToken));
     }
 
+    [Fact]
+    public async Task A_desk_whose_name_cannot_be_looked_up_any_more_is_where_it_was()
+    {
+        _hosts.Names["desk.example"] = ["192.0.2.10"];
+        _hosts.Names["lamp.example"] = ["192.0.2.40"];
+        var guard = Guard(new DeskHost(Some.Desk, "desk.example", 9000));
+        await guard.Resolve("lamp.example", 7000, TestContext.Current.CancellationToken);
+        _hosts.Names.Remove("desk.example");
+        _hosts.Names["lamp.example"] = ["192.0.2.10"];
+        var problem = await Assert.ThrowsAsync<LinkException>(async () => await guard.Resolve("lamp.example", 7000, TestContext.Current.CancellationToken));
+        Assert.True(SinkGuard.IsRefusal(problem));
+        Assert.Single(await guard.Resolve("192.0.2.40", 7000, TestContext.Current.CancellationToken));
+    }
+
+    [Fact]
+    public async Task While_a_desk_was_never_found_nothing_is_sent_and_that_may_change()
+    {
+        var guard = Guard(new DeskHost(Some.Desk, "desk.example", 9000));
+        var problem = await Assert.ThrowsAsync<LinkException>(async () => await guard.Resolve("192.0.2.40", 7000, TestContext.Current.CancellationToken));
+        Assert.False(SinkGuard.IsRefusal(problem));
+        Assert.Contains("desk.example", problem.Message, StringComparison.Ordinal);
+        _hosts.Names["desk.example"] = ["192.0.2.10"];
+        Assert.Single(await guard.Resolve("192.0.2.40", 7000, TestContext.Current.CancellationToken));
+    }
+
+    [Fact]
+    public async Task IPv4_comes_first()
+    {
+        _hosts.Names["lamp.example"] = ["2001:db8::40", "192.0.2.40", "2001:db8::41", "192.0.2.41"];
+        var addresses = await Guard().Resolve("lamp.example", 7000, TestContext.Current.CancellationToken);
+        Assert.Equal(["192.0.2.40", "192.0.2.41", "2001:db8::40", "2001:db8::41"], addresses.Select(static address => address.ToString()));
+    }
+
     private SinkGuard Guard(params DeskHost[] desks) => new(() => desks, _hosts);
 }

@@ -39,14 +39,13 @@ internal sealed class MqttConnection : IAsyncDisposable
     public async Task Connect(CancellationToken cancel)
     {
         var addresses = await _guard.Resolve(_broker.Host, _broker.Port, cancel);
-        var address = addresses.FirstOrDefault(static one => one.AddressFamily == AddressFamily.InterNetwork) ?? addresses[0];
         // A client whose connection broke may still be busy with that, and lets nobody connect meanwhile.
         Drop();
         _client = new MqttClientFactory().CreateMqttClient();
         _client.ApplicationMessageReceivedAsync += Receive;
         try
         {
-            await Open(new IPEndPoint(address, _broker.Port), cancel);
+            await Open(new IPEndPoint(addresses[0], _broker.Port), cancel);
             await Publish(_topics.Status, System.Text.Encoding.UTF8.GetBytes(Online), isRetained: true, cancel);
             await Subscribe(cancel);
         }

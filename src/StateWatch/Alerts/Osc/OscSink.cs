@@ -115,7 +115,7 @@ internal sealed class OscSink : IAlertSink
             return _receiver;
         _receiver = null;
         var addresses = await _guard.Resolve(_host, _port, cancel);
-        (_receiver, _lookedUpAt) = (new IPEndPoint(addresses.FirstOrDefault(static address => address.AddressFamily == AddressFamily.InterNetwork) ?? addresses[0], _port), _clock.GetTimestamp());
+        (_receiver, _lookedUpAt) = (new IPEndPoint(addresses[0], _port), _clock.GetTimestamp());
         return _receiver;
     }
 }

@@ -137,27 +137,19 @@ internal sealed class WebhookSink : IAlertSink
     private async ValueTask<Stream> Connect(SocketsHttpConnectionContext context, CancellationToken cancel)
     {
         var addresses = await _guard.Resolve(context.DnsEndPoint.Host.Trim('[', ']'), context.DnsEndPoint.Port, cancel);
-        SocketException? last = null;
-        foreach (var address in addresses)
+        return await FirstAddress.Of(addresses, async (address, limit) =>
         {
             var socket = new Socket(address.AddressFamily, SocketType.Stream, ProtocolType.Tcp) { NoDelay = true };
             try
             {
-                await socket.ConnectAsync(address, context.DnsEndPoint.Port, cancel);
-                return new NetworkStream(socket, ownsSocket: true);
+                await socket.ConnectAsync(address, context.DnsEndPoint.Port, limit);
+                return (Stream)new NetworkStream(socket, ownsSocket: true);
             }
-            catch (SocketException problem)
-            {
-                socket.Dispose();
-                last = problem;
-            }
-            catch (OperationCanceledException)
+            catch
             {
                 socket.Dispose();
                 throw;
             }
-        }
-
-        throw last!;
+        }, _clock, cancel);
     }
 }
