@@ -1,4 +1,3 @@
-using System.Data.Common;
 using System.Text.Json;
 using StateWatch.Core.Findings;
 using StateWatch.Core.Watching;
@@ -32,47 +31,9 @@ internal static class FindingTables
             Outbox.Add(session, output.Desk, alert, now);
     }
 
-    /// <summary>What is stored of a desk; a finding that cannot be read is left out and told.</summary>
-    public static StoredDesk? Load(ISqlSession session, string desk, Action<string> notice)
-    {
-        var row = session.Ask("SELECT ledger, standing FROM desk WHERE desk = $1", static row => (Ledger: row.GetString(0), Standing: row.GetString(1)), desk);
-        if (row.Count == 0)
-            return null;
-        var findings = new List<FindingRecord>();
-        var words = new Dictionary<string, AlertWords>(StringComparer.Ordinal);
-        foreach (var (key, record, said) in session.Ask("SELECT key, record, words FROM finding WHERE desk = $1", Stored, desk))
-        {
-            try
-            {
-                findings.Add(WithTaken(session, JsonSerializer.Deserialize(record, StoredJson.Default.FindingRecord)!));
-                if (said is not null)
-                    words[key] = JsonSerializer.Deserialize(said, StoredJson.Default.AlertWords)!;
-            }
-            catch (JsonException problem)
-            {
-                notice($"The stored finding {key} cannot be read and begins anew: {problem.Message} Nothing needs to be done; look at the disk if it happens again.");
-            }
-        }
-
-        // By key, the same in every database, whatever order it keeps.
-        findings.Sort(static (one, other) => string.CompareOrdinal(one.Key, other.Key));
-        var ledger = JsonSerializer.Deserialize(row[0].Ledger, StoredJson.Default.LedgerState)!;
-        var standing = JsonSerializer.Deserialize(row[0].Standing, StoredJson.Default.ShowStanding)!;
-        return new StoredDesk(new LedgerRecord(ledger, findings), standing, words);
-    }
-
     /// <summary>Whether something of a finding is still going on: it is never removed, nor is the journal of its episode.</summary>
     public static bool IsOpen(FindingRecord record) =>
         record.Condition != Condition.Normal || record.IsLatched || record.Level.IsOpen || record.Holds != Holds.None;
-
-    // That a sink has taken something is noted in the outbox first, and a watch that was killed then has not told its ledger.
-    private static FindingRecord WithTaken(ISqlSession session, FindingRecord record) =>
-        record.Sinks.Any(sink => IsTakenSince(session, record.Key, sink))
-            ? record with { Sinks = [.. record.Sinks.Select(sink => IsTakenSince(session, record.Key, sink) ? sink with { Told = sink.Offered } : sink)] }
-            : record;
-
-    private static bool IsTakenSince(ISqlSession session, string key, SinkRecord sink) =>
-        sink.Told != sink.Offered && Outbox.IsTaken(session, sink.Sink, new Announcement(sink.Sink, key, sink.Offered, default, default).Id);
 
     private static void Write(ISqlSession session, string desk, StoredFinding finding)
     {
@@ -91,8 +52,6 @@ internal static class FindingTables
     }
 
     private static string Json(LedgerState state) => JsonSerializer.Serialize(state, StoredJson.Default.LedgerState);
-
-    private static (string Key, string Record, string? Words) Stored(DbDataReader row) => (row.GetString(0), row.GetString(1), row.TextAt(2));
 
     private static string? Text(string? text) => text is null ? null : WholeText.ForColumn(text);
 }

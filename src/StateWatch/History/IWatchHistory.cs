@@ -65,4 +65,8 @@ internal readonly record struct WaitingAlert(long Row, Alert Alert, int Gap)
 /// <summary>The history could not be read or written.</summary>
 /// <param name="what">What could not be done, where, why, and what to do.</param>
 /// <param name="inner">The cause.</param>
-internal sealed class HistoryException(string what, Exception? inner = null) : Exception(what, inner);
+internal sealed class HistoryException(string what, Exception? inner = null) : Exception(what, inner)
+{
+    /// <summary>Whether the disk is full.</summary>
+    public bool IsFull { get; init; }
+}

@@ -9,6 +9,9 @@ namespace StateWatch.History;
 /// </summary>
 internal sealed class PostgresHistory : IWatchHistory
 {
+    // How long the end waits for what is being done.
+    private static readonly TimeSpan AtTheEnd = TimeSpan.FromSeconds(2);
+
     private readonly Lock _gate = new();
     private readonly PostgresServerPlace _server;
     private readonly string _site;
@@ -36,7 +39,7 @@ internal sealed class PostgresHistory : IWatchHistory
 
     public IReadOnlyList<string> TakeNotices() => _notices.Take();
 
-    public StoredDesk? Load(string desk) => Work(session => FindingTables.Load(session, desk, _notices.Add));
+    public StoredDesk? Load(string desk) => Work(session => FindingMemory.Load(session, desk, _notices.Add));
 
     public void Commit(IReadOnlyList<WatchOutput> outputs)
     {
@@ -99,10 +102,17 @@ internal sealed class PostgresHistory : IWatchHistory
 
     public void Dispose()
     {
-        lock (_gate)
+        // Whoever waits for a server that hangs has it; then the end of the process closes the connection.
+        if (!_gate.TryEnter(AtTheEnd))
+            return;
+        try
         {
             Close();
             _server.Dispose();
+        }
+        finally
+        {
+            _gate.Exit();
         }
     }
 

@@ -52,7 +52,10 @@ internal sealed class PostgresServerPlace : IDisposable
             PostgresException => ("the server refuses", "Look at the server's log."),
             _ => ("it does not answer", "Check that the server runs and that the network reaches it."),
         };
-        return new HistoryException($"The history at {Place} cannot be used: {why}. {remedy} It is tried again with the next thing to store. ({problem.Message.TrimEnd('.')})", problem);
+        return new HistoryException($"The history at {Place} cannot be used: {why}. {remedy} It is tried again with the next thing to store. ({problem.Message.TrimEnd('.')})", problem)
+        {
+            IsFull = problem is PostgresException { SqlState: "53100" },
+        };
     }
 
     public void Dispose() => _source.Dispose();

@@ -18,6 +18,10 @@ internal sealed class SqliteHistory : IWatchHistory
 
     // Findings must not wait again and again for a file that somebody else has locked.
     private static readonly TimeSpan BetweenTries = TimeSpan.FromSeconds(5);
+
+    // How long the end waits for what is being done.
+    private static readonly TimeSpan AtTheEnd = TimeSpan.FromSeconds(2);
+
     private readonly Lock _gate = new();
     private readonly HistoryOptions _options;
     private readonly TimeProvider _clock;
@@ -56,7 +60,7 @@ internal sealed class SqliteHistory : IWatchHistory
         {
             try
             {
-                return _findings.Work(session => FindingTables.Load(session, desk, _notices.Add));
+                return _findings.Work(session => FindingMemory.Load(session, desk, _notices.Add));
             }
             catch (HistoryException problem) when (problem.InnerException is not null)
             {
@@ -132,10 +136,17 @@ internal sealed class SqliteHistory : IWatchHistory
 
     public void Dispose()
     {
-        lock (_gate)
+        // Whoever hangs in the disk has it; then the end of the process closes the files.
+        if (!_gate.TryEnter(AtTheEnd))
+            return;
+        try
         {
             _findings.Dispose();
             _observations.Dispose();
+        }
+        finally
+        {
+            _gate.Exit();
         }
     }
 
@@ -145,7 +156,7 @@ internal sealed class SqliteHistory : IWatchHistory
         try
         {
             using var session = HistoryFolder.OpenFile(_findings.Path, FindingSchema.Migrations.Count);
-            return FindingTables.Load(session, desk, _notices.Add);
+            return FindingMemory.Load(session, desk, _notices.Add);
         }
         catch (Exception other) when (other is HistoryException or SqliteException or System.Text.Json.JsonException)
         {

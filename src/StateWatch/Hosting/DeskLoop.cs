@@ -33,6 +33,8 @@ internal sealed class DeskLoop : IDisposable
     private volatile IWatchTurns? _turns;
     private Func<StoredDesk?, IWatchTurns> _open;
     private volatile bool _isRenewed;
+    private StoredDesk? _recalled;
+    private DateTimeOffset _began;
     private string _stoppedBy = "";
     private long _beat;
 
@@ -102,6 +104,20 @@ internal sealed class DeskLoop : IDisposable
             _isRenewed = true;
     }
 
+    /// <summary>What is stored of the desk could be read after all: the watch goes on with that and with what it has lived through, between two turns.</summary>
+    /// <param name="stored">What is stored; null when nothing is, and then what it has so far may be stored.</param>
+    public void Recall(StoredDesk? stored)
+    {
+        if (stored is null)
+        {
+            _slot.Recall(null);
+            return;
+        }
+
+        Volatile.Write(ref _recalled, stored);
+        _isRenewed = true;
+    }
+
     /// <summary>Ends it in order.</summary>
     /// <param name="by">Who or what ends it.</param>
     /// <param name="patience">How long to wait for it.</param>
@@ -149,7 +165,10 @@ internal sealed class DeskLoop : IDisposable
     private StoredDesk? TurnOne(StoredDesk? stored)
     {
         _isRenewed = false;
+        stored = Remember(stored);
         using var turns = Volatile.Read(ref _open)(stored);
+        if (stored is null)
+            _began = turns.Status.Since;
         try
         {
             _turns = turns;
@@ -179,6 +198,16 @@ internal sealed class DeskLoop : IDisposable
         {
             _turns = null;
         }
+    }
+
+    private StoredDesk? Remember(StoredDesk? lived)
+    {
+        if (Interlocked.Exchange(ref _recalled, null) is not { } recalled)
+            return lived;
+        var joined = RecalledDesk.Join(recalled, lived, _began);
+        _copy.Begin(joined);
+        _slot.Recall(recalled);
+        return joined;
     }
 
     private void Put(WatchOutput? output)

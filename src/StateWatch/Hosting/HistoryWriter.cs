@@ -6,47 +6,59 @@ namespace StateWatch.Hosting;
 
 /// <summary>
 /// The one thread that stores: takes what loops have put into their slots, commits it in one transaction, and says so. What cannot be stored is kept and
-/// stored later; its alerts are handed on at once, as not recorded.
+/// stored later; its alerts are handed on at once, as not recorded. So are those that a commit holds up that does not come back.
 /// </summary>
 internal sealed class HistoryWriter : IDisposable
 {
     /// <summary>How long a commit waits for more to come.</summary>
     public static readonly TimeSpan Gather = TimeSpan.FromMilliseconds(20);
 
+    /// <summary>How long a commit may take; then it counts as failing.</summary>
+    public static readonly TimeSpan Patience = TimeSpan.FromSeconds(5);
+
     /// <summary>The id of the finding that nothing can be stored.</summary>
     public const string FindingId = "history-failing:store";
 
-    private static readonly TimeSpan BetweenTries = TimeSpan.FromSeconds(1);
-    private static readonly TimeSpan BetweenTidyings = TimeSpan.FromHours(1);
+    private static readonly TimeSpan BetweenLooks = TimeSpan.FromSeconds(1);
 
     private readonly IWatchHistory _history;
     private readonly ISelfReport _self;
     private readonly ILogger _log;
     private readonly TimeProvider _clock;
-    private readonly List<OutputSlot> _slots = [];
-    private readonly List<Func<WatchOutput?>> _sources = [];
+    private readonly List<(OutputSlot Slot, Func<WatchOutput?>? Take)> _places = [];
+    private readonly Lock _gate = new();
     private readonly Dictionary<string, WatchOutput> _kept = new(StringComparer.Ordinal);
+    private readonly List<Alert> _unrecorded = [];
+    private readonly StorePace _pace;
     private readonly AutoResetEvent _work = new(false);
     private readonly ManualResetEventSlim _stop = new();
     private readonly Thread _thread;
+    private WatchOutput[] _flying = [];
+    private long? _busySince;
     private DateTimeOffset? _failingSince;
     private bool _isFailing;
-    private long _tidied;
     private long _commits;
     private long _failures;
 
     public HistoryWriter(IWatchHistory history, ISelfReport self, ILogger log, TimeProvider clock)
     {
         (_history, _self, _log, _clock) = (history, self, log, clock);
-        _tidied = clock.GetTimestamp();
+        _pace = new StorePace(clock);
+        Memories = new DeskMemories(history, self, log, clock);
         _thread = new Thread(Run) { IsBackground = true, Name = "history" };
     }
 
-    /// <summary>Called on the writer's thread with what was stored.</summary>
+    /// <summary>What is stored of each desk; read before <see cref="AddSlot"/>.</summary>
+    public DeskMemories Memories { get; }
+
+    /// <summary>Called with what was stored, on the writer's thread.</summary>
     public Action<IReadOnlyList<WatchOutput>>? Stored { get; set; }
 
-    /// <summary>Called on the writer's thread with alerts that are not in the outbox, because it cannot be written.</summary>
+    /// <summary>Called with alerts that are not in the outbox, because it cannot be written; on any thread, and must not wait.</summary>
     public Action<IReadOnlyList<Alert>>? NotRecorded { get; set; }
+
+    /// <summary>Called on the writer's thread when the disk is full.</summary>
+    public Action? Full { get; set; }
 
     /// <summary>Transactions so far.</summary>
     public long Commits => Volatile.Read(ref _commits);
@@ -54,41 +66,46 @@ internal sealed class HistoryWriter : IDisposable
     /// <summary>Transactions that failed so far.</summary>
     public long Failures => Volatile.Read(ref _failures);
 
-    /// <summary>Whether the last one failed.</summary>
-    public bool IsFailing => Volatile.Read(ref _isFailing);
+    /// <summary>Whether the last one failed or does not come back, or what is stored of a desk could not be read, so that nothing of it is stored.</summary>
+    public bool IsFailing => Volatile.Read(ref _isFailing) || Memories.HasUnread;
 
     /// <summary>A place for the outputs of one desk. Before <see cref="Start"/>.</summary>
-    public OutputSlot AddSlot(string desk)
-    {
-        var slot = new OutputSlot(desk, () => _work.Set());
-        _slots.Add(slot);
-        return slot;
-    }
+    public OutputSlot AddSlot(string desk) => Add(new OutputSlot(desk, () => _work.Set()), null);
 
     /// <summary>Something that has no loop of its own and whose outputs are taken before each commit. Before <see cref="Start"/>.</summary>
-    public void AddSource(Func<WatchOutput?> take) => _sources.Add(take);
+    public OutputSlot AddSource(string desk, Func<WatchOutput?> take) => Add(new OutputSlot(desk, static () => { }), take);
 
     /// <summary>Says that there is something to take.</summary>
     public void Wake() => _work.Set();
 
-    /// <summary>What is stored of a desk; null when nothing is, or when it cannot be read, which is told.</summary>
-    public StoredDesk? Load(string desk)
-    {
-        try
-        {
-            return _history.Load(desk);
-        }
-        catch (HistoryException problem)
-        {
-            _log.NotRemembered(desk, problem.Message);
-            _self.Report($"history-failing:{desk[(desk.IndexOf('/', StringComparison.Ordinal) + 1)..]}", Severity.Warning, new AlertWords("history-failing", $"what is remembered of {desk} cannot be read: {problem.Message}",
-                "Findings of before are raised anew; acknowledgements and holds are gone.", "Look at the disk; after the show look whether the history can be mended from its backup."));
-            return null;
-        }
-    }
-
     /// <summary>Starts the thread.</summary>
     public void Start() => _thread.Start();
+
+    /// <summary>Looks whether storing hangs; call it about once a second, from another thread. Then alerts go on without it, and that is told.</summary>
+    public void Look()
+    {
+        double seconds;
+        lock (_gate)
+        {
+            var busy = _busySince is { } since ? _clock.GetElapsedTime(since) : TimeSpan.Zero;
+            if (busy < Patience)
+                return;
+            seconds = Math.Round(busy.TotalSeconds, 1);
+            var isKnown = _failingSince is not null;
+            if (!isKnown)
+            {
+                _unrecorded.AddRange(AlertsOf(_flying));
+                BeginFailing();
+            }
+
+            Collect();
+            if (isKnown)
+                return;
+        }
+
+        _log.StoringHangs(_history.Place, seconds);
+        Tell($"storing in {_history.Place} has not come back for {seconds:0} s", "Look at the disk or the server of the history; do not restart the watch before that works, for it would forget what it keeps.");
+    }
 
     /// <summary>Stores what is left, once the loops have ended.</summary>
     /// <returns>Whether it ended in time.</returns>
@@ -102,52 +119,104 @@ internal sealed class HistoryWriter : IDisposable
     /// <summary>After <see cref="Stop"/>.</summary>
     public void Dispose()
     {
+        // A thread that hangs in the system still has them.
+        if (_thread.IsAlive)
+            return;
         _work.Dispose();
         _stop.Dispose();
+    }
+
+    private OutputSlot Add(OutputSlot slot, Func<WatchOutput?>? take)
+    {
+        if (Memories.IsUnread(slot.Desk))
+            slot.BeginUnread();
+        _places.Add((slot, take));
+        return slot;
     }
 
     private void Run()
     {
         while (!_stop.IsSet)
         {
-            _work.WaitOne(BetweenTries);
-            _stop.Wait(_failingSince is null ? Gather : BetweenTries);
-            Store();
-            Tidy();
-            foreach (var notice in _history.TakeNotices())
-                _log.HistoryNotice(notice);
+            _work.WaitOne(BetweenLooks);
+            _stop.Wait(Gather);
+            Guarded(Round, BetweenLooks);
         }
 
-        Store();
+        Guarded(Store, TimeSpan.Zero);
+    }
+
+    private void Guarded(Action what, TimeSpan pause)
+    {
+        try
+        {
+            what();
+        }
+#pragma warning disable CA1031 // Whatever it is, no desk's watch may end because of it.
+        catch (Exception problem)
+#pragma warning restore CA1031
+        {
+            _log.WriterFailed(problem);
+            _stop.Wait(pause);
+        }
+    }
+
+    /// <summary>What the thread does again and again.</summary>
+    internal void Round()
+    {
+        if (Memories.IsDue)
+            Busily([], Memories.TryAgain);
+        if (_failingSince is null || _pace.IsDue)
+        {
+            Store();
+        }
+        else
+        {
+            // Alerts do not wait for the next try.
+            lock (_gate)
+                Collect();
+        }
+
+        foreach (var notice in _history.TakeNotices())
+            _log.HistoryNotice(notice);
     }
 
     /// <summary>Stores what there is, once.</summary>
     internal void Store()
     {
-        foreach (var slot in _slots)
-            Take(slot.Take());
-        foreach (var take in _sources)
-            Take(take());
+        WatchOutput[] outputs;
+        lock (_gate)
+        {
+            Collect();
+            if (_kept.Count == 0)
+                return;
+            outputs = [.. _kept.Values];
+            _kept.Clear();
+        }
 
-        if (_kept.Count == 0)
-            return;
-        WatchOutput[] outputs = [.. _kept.Values];
         try
         {
-            _history.Commit(outputs);
+            Busily(outputs, () => _history.Commit(outputs));
         }
-        catch (HistoryException problem)
+#pragma warning disable CA1031 // What was not stored is kept, whatever kept it from being stored.
+        catch (Exception problem)
+#pragma warning restore CA1031
         {
             Keep(outputs, problem);
             return;
         }
 
         Interlocked.Increment(ref _commits);
-        _kept.Clear();
-        if (_failingSince is { } since)
+        _pace.Succeed();
+        DateTimeOffset? failed;
+        lock (_gate)
         {
-            _failingSince = null;
+            (failed, _failingSince) = (_failingSince, null);
             Volatile.Write(ref _isFailing, false);
+        }
+
+        if (failed is { } since)
+        {
             _log.StoredAgain(since);
             _self.Clear(FindingId);
         }
@@ -155,44 +224,87 @@ internal sealed class HistoryWriter : IDisposable
         Stored?.Invoke(outputs);
     }
 
-    private void Take(WatchOutput? output)
+    private void Busily(WatchOutput[] outputs, Action what)
     {
-        if (output is not null)
-            _kept[output.Desk] = _kept.TryGetValue(output.Desk, out var older) ? WatchMerge.Join(older, output) : output;
-    }
-
-    private void Keep(WatchOutput[] outputs, HistoryException problem)
-    {
-        Interlocked.Increment(ref _failures);
-        Alert[] alerts = [.. outputs.SelectMany(static output => output.Alerts)];
-        foreach (var output in outputs)
-            _kept[output.Desk] = output with { Alerts = [] };
-        if (_failingSince is null)
-        {
-            _failingSince = _clock.GetUtcNow();
-            Volatile.Write(ref _isFailing, true);
-            _log.NotStored(problem.Message);
-            _self.Report(FindingId, Severity.Urgent, new AlertWords("history-failing", $"nothing can be stored in {_history.Place}: {problem.Message}",
-                "What happens is watched and told, but a restart would forget it.", "Make room on the disk, or give its folder back to the user of the watch; what is kept in memory is stored then."));
-        }
-
-        if (alerts.Length > 0)
-            NotRecorded?.Invoke(alerts);
-    }
-
-    private void Tidy()
-    {
-        if (_clock.GetElapsedTime(_tidied) < BetweenTidyings)
-            return;
-        _tidied = _clock.GetTimestamp();
+        lock (_gate)
+            (_flying, _busySince) = (outputs, _clock.GetTimestamp());
         try
         {
-            if (_history.Tidy(_clock.GetUtcNow()) is { Length: > 0 } what)
-                _log.Tidied(what);
+            what();
         }
-        catch (HistoryException problem)
+        finally
         {
-            _log.NotStored(problem.Message);
+            lock (_gate)
+                _busySince = null;
         }
     }
+
+    // With the gate held.
+    private void Collect()
+    {
+        foreach (var (slot, take) in _places)
+        {
+            slot.Put(take?.Invoke());
+            if (slot.Take() is { } output)
+                _kept[output.Desk] = _kept.TryGetValue(output.Desk, out var older) ? WatchMerge.Join(older, output) : output;
+            _unrecorded.AddRange(slot.TakeUnrecorded());
+        }
+
+        if (_failingSince is not null)
+        {
+            foreach (var output in _kept.Values.Where(static output => output.Alerts.Count > 0).ToArray())
+            {
+                _unrecorded.AddRange(output.Alerts);
+                _kept[output.Desk] = output with { Alerts = [] };
+            }
+        }
+
+        if (_unrecorded.Count == 0)
+            return;
+        Alert[] alerts = [.. _unrecorded];
+        _unrecorded.Clear();
+        NotRecorded?.Invoke(alerts);
+    }
+
+    private void Keep(WatchOutput[] outputs, Exception problem)
+    {
+        Interlocked.Increment(ref _failures);
+        _pace.Fail();
+        bool isKnown;
+        lock (_gate)
+        {
+            isKnown = _failingSince is not null;
+            if (!isKnown)
+            {
+                _unrecorded.AddRange(AlertsOf(outputs));
+                BeginFailing();
+            }
+
+            // Older than what came meanwhile. Their alerts were handed on.
+            foreach (var output in outputs.Select(static output => output with { Alerts = [] }))
+                _kept[output.Desk] = _kept.TryGetValue(output.Desk, out var newer) ? WatchMerge.Join(output, newer) : output;
+            Collect();
+        }
+
+        if (problem is HistoryException { IsFull: true })
+            Full?.Invoke();
+        if (isKnown)
+            return;
+        var what = problem is HistoryException ? problem.Message : $"the program has a fault ({problem.GetType().Name}); please report it with the log of this time";
+        if (problem is not HistoryException)
+            _log.WriterFailed(problem);
+        _log.NotStored(what);
+        Tell($"nothing can be stored in {_history.Place}: {what}", "Make room on the disk, or give its folder back to the user of the watch; what is kept in memory is stored then.");
+    }
+
+    private void BeginFailing()
+    {
+        _failingSince = _clock.GetUtcNow();
+        Volatile.Write(ref _isFailing, true);
+    }
+
+    private void Tell(string text, string advice) =>
+        _self.Report(FindingId, Severity.Urgent, new AlertWords("history-failing", text, "What happens is watched and told, but a restart would forget it.", advice));
+
+    private static IEnumerable<Alert> AlertsOf(WatchOutput[] outputs) => outputs.SelectMany(static output => output.Alerts);
 }

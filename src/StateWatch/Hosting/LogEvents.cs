@@ -78,6 +78,18 @@ internal static partial class LogEvents
     [LoggerMessage(2004, LogLevel.Warning, "History: {Notice}")]
     public static partial void HistoryNotice(this ILogger log, string notice);
 
-    [LoggerMessage(2003, LogLevel.Error, "What is remembered of {Desk} cannot be read: {Problem}. It is watched as if it were new")]
+    [LoggerMessage(2003, LogLevel.Error, "What is remembered of {Desk} cannot be read: {Problem}. It is watched as if it were new, and nothing of it is stored until that can be read")]
     public static partial void NotRemembered(this ILogger log, string desk, string problem);
+
+    [LoggerMessage(2005, LogLevel.Information, "What is remembered of {Desk} could be read; its watch goes on from there")]
+    public static partial void Remembered(this ILogger log, string desk);
+
+    [LoggerMessage(2006, LogLevel.Error, "Storing in {Place} has not come back for {Seconds} s. Watching goes on; alerts are sent, marked as not recorded. Look at the disk or the server of the history")]
+    public static partial void StoringHangs(this ILogger log, string place, double seconds);
+
+    [LoggerMessage(2007, LogLevel.Error, "The thread that stores failed and goes on; what was not stored is kept. Please report this with what follows")]
+    public static partial void WriterFailed(this ILogger log, Exception problem);
+
+    [LoggerMessage(2008, LogLevel.Warning, "The history could not be tidied: {Problem}. It grows until it can")]
+    public static partial void NotTidied(this ILogger log, string problem);
 }

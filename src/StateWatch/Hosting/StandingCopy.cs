@@ -14,13 +14,8 @@ internal sealed class StandingCopy
 
     public StandingCopy(StoredDesk? stored)
     {
-        if (stored is null)
-            return;
-        (_ledger, _standing) = (stored.Ledger.Ledger, stored.Standing);
-        foreach (var finding in stored.Ledger.Findings)
-            _findings[finding.Key] = finding;
-        foreach (var (key, words) in stored.Words)
-            _words[key] = words;
+        if (stored is not null)
+            Begin(stored);
     }
 
     /// <summary>What is known, or null when nothing ever was.</summary>
@@ -33,6 +28,21 @@ internal sealed class StandingCopy
                 return _ledger is null || _standing is null ? null
                     : new StoredDesk(new LedgerRecord(_ledger, [.. _findings.Values.OrderBy(static finding => finding.Key, StringComparer.Ordinal)]), _standing, new Dictionary<string, AlertWords>(_words, StringComparer.Ordinal));
             }
+        }
+    }
+
+    /// <summary>Forgets what it has, for this.</summary>
+    public void Begin(StoredDesk stored)
+    {
+        lock (_gate)
+        {
+            (_ledger, _standing) = (stored.Ledger.Ledger, stored.Standing);
+            _findings.Clear();
+            _words.Clear();
+            foreach (var finding in stored.Ledger.Findings)
+                _findings[finding.Key] = finding;
+            foreach (var (key, words) in stored.Words)
+                _words[key] = words;
         }
     }
 

@@ -8,6 +8,7 @@ using StateWatch.Control;
 using StateWatch.Core.Findings;
 using StateWatch.Core.Watching;
 using StateWatch.Health;
+using StateWatch.History;
 using StateWatch.Hosting.Settings;
 using StateWatch.Recordings;
 
@@ -136,13 +137,20 @@ internal sealed class WatchHost : IAsyncDisposable
             Recordings = settings.Record.Folder is { } folder ? new RecordingFolder(folder, settings.Record, settings.History.LeastFreeMegabytes, self, outside.Clock) : null,
         };
         WatchedDesk[] desks = [.. settings.Desks.Zip(plans, (desk, plan) => new WatchedDesk(desk, $"{settings.Site}/{desk.Name}", plan.Source, plan.Plan, parts))];
-        var own = new SelfWatch(settings.Site, outside.Clock, parts.Sinks, writer.Load(SelfWatch.DeskOf(settings.Site)));
-        self.HandTo(own, writer.Wake);
-        writer.AddSource(own.Take);
-        var site = new WatchSite(settings.Site, desks, own);
+        var site = new WatchSite(settings.Site, desks, OpenOwn(writer.Memories.Load(SelfWatch.DeskOf(settings.Site))));
+        var slot = writer.AddSource(site.Own.Desk, site.TakeOwn);
+        writer.Memories.WhenRead(site.Own.Desk, stored => site.RecallOwn(slot, stored, OpenOwn));
         var made = await WatchSinks.Make(settings, site, outside, log);
-        SinkRunner[] sinks = [.. made.Select(sink => new SinkRunner(sink, outside.History, site, self, outside.Clock, log))];
+        var outbox = new PatientHistory(outside.History);
+        SinkRunner[] sinks = [.. made.Select(sink => new SinkRunner(sink, outbox, site, self, outside.Clock, log))];
         return new WatchService(site, writer, sinks, self, outside, log);
+
+        SelfWatch OpenOwn(StoredDesk? stored)
+        {
+            var own = new SelfWatch(settings.Site, outside.Clock, parts.Sinks, stored);
+            self.HandTo(own, writer.Wake);
+            return own;
+        }
     }
 
     private static void AddServices(WebApplicationBuilder builder, WatchSettings settings, WatchService service, WatchOutside outside)

@@ -65,7 +65,8 @@ internal sealed class WatchService : IHostedService, IAsyncDisposable
         foreach (var sink in Sinks)
             sink.Start();
         _tasks.Add(Plans.Run(_end.Token));
-        _tasks.Add(Repeat(BetweenTicks, Site.Own.Tick));
+        _tasks.Add(Repeat(BetweenTicks, () => Site.Own.Tick()));
+        _tasks.Add(Repeat(BetweenTicks, Writer.Look));
         _tasks.Add(Repeat(ScheduleRunner.BetweenLooks, Schedules.Look));
         _tasks.Add(Repeat(Watchdog.Half, () => _ = Watchdog.Look()));
         _tasks.Add(Repeat(BetweenStatusLines, Drops.Look));

@@ -9,6 +9,9 @@ namespace StateWatch.Hosting;
 /// <param name="own">The watch's own ledger.</param>
 internal sealed class WatchSite(string name, IReadOnlyList<WatchedDesk> desks, SelfWatch own) : IWatchedDesks
 {
+    private readonly Lock _recalling = new();
+    private SelfWatch _own = own;
+
     /// <summary>The site.</summary>
     public string Name { get; } = name;
 
@@ -19,7 +22,7 @@ internal sealed class WatchSite(string name, IReadOnlyList<WatchedDesk> desks, S
     public IReadOnlyList<DeskLoop> Loops { get; } = [.. desks.Select(static desk => desk.Loop)];
 
     /// <summary>The watch's own ledger.</summary>
-    public SelfWatch Own { get; } = own;
+    public SelfWatch Own => Volatile.Read(ref _own);
 
     /// <summary>What stands, at each desk and in the watch itself.</summary>
     public IEnumerable<(string Desk, StoredFinding Finding)> Standing =>
@@ -27,6 +30,28 @@ internal sealed class WatchSite(string name, IReadOnlyList<WatchedDesk> desks, S
 
     /// <summary>How each desk stands that has turned, and the watch itself.</summary>
     public IReadOnlyList<DeskStatus> Statuses => [.. Loops.Select(static loop => loop.StatusNow).OfType<DeskStatus>(), Own.Status];
+
+    /// <summary>What came about in the watch's own ledger since it was last taken, or null.</summary>
+    public WatchOutput? TakeOwn()
+    {
+        lock (_recalling)
+            return _own.Take();
+    }
+
+    /// <summary>What is stored of the watch's own ledger could be read after all: another one goes on from there.</summary>
+    /// <param name="slot">Where its outputs go.</param>
+    /// <param name="stored">What is stored, or null.</param>
+    /// <param name="open">Begins a ledger from it, and has everything reported that stands.</param>
+    public void RecallOwn(OutputSlot slot, StoredDesk? stored, Func<StoredDesk, SelfWatch> open)
+    {
+        lock (_recalling)
+        {
+            slot.Put(_own.Take());
+            slot.Recall(stored);
+            if (stored is not null)
+                Volatile.Write(ref _own, open(stored));
+        }
+    }
 
     public void Order(string desk, WatchOrder order)
     {

@@ -29,10 +29,11 @@ internal sealed class WatchedDesk : IDisposable
     {
         (Settings, Key, _source, _plan) = (settings, key, source, plan);
         (_sinks, _self, _log, _recordings) = (parts.Sinks, parts.Self, parts.Log, parts.Recordings);
-        var copy = new StandingCopy(parts.Writer.Load(key));
+        var copy = new StandingCopy(parts.Writer.Memories.Load(key));
         IsFresh = copy.Stored is null && settings.Phase is null;
         (Schedule, Messages) = (ShowSchedule.Of(plan.Document), MessageOrders.Of(plan.Document));
         Loop = new DeskLoop(parts.Writer.AddSlot(key), copy, OpenWith(plan), parts.Reports, parts.Clock);
+        parts.Writer.Memories.WhenRead(key, Loop.Recall);
     }
 
     /// <summary>Its settings.</summary>

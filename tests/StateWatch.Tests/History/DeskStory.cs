@@ -90,21 +90,34 @@ internal sealed class DeskStory
     }
 
     /// <summary>The watch dies and a new one goes on from what was stored.</summary>
-    public void Restart(StoredDesk stored, double away)
+    /// <param name="stored">What was stored.</param>
+    /// <param name="away">Seconds between them.</param>
+    /// <param name="match">Whether it finds everything on plan; else it is to be told, and then <see cref="Settle"/>.</param>
+    public void Restart(StoredDesk stored, double away, bool match = true)
     {
         _gone += TimeSpan.FromSeconds(away);
         _base = TimeSpan.FromMinutes(7);
         Ledger = FindingLedger.Restore(stored.Ledger, _checks, [.. _sinks.Select(LedgerSink.FromString)], Now);
-        Begin();
+        Link();
+        if (match)
+            Settle();
     }
 
+    /// <summary>The desk was read whole.</summary>
+    public void Settle() => Ledger.SnapshotDone(_session, Now);
+
     private void Begin()
+    {
+        Link();
+        Settle();
+    }
+
+    private void Link()
     {
         Ledger.Start(Now);
         Ledger.LinkUp(++_session, Now);
         for (var check = 0; check < _checks.Length; check++)
             Ledger.Observe(check, Reading.Match, Now);
-        Ledger.SnapshotDone(_session, Now);
     }
 
     private Alert Alert(Announcement told) => new(told, "Midwinter", Phase, Cue)

@@ -146,6 +146,16 @@ public sealed class PostgresHistoryTests : WatchHistoryContract, IClassFixture<P
 
     private protected override HistoryReader Read() => HistoryServer.Open(_connection);
 
+    private protected override void Run(string sql)
+    {
+        using var connection = Connect();
+        using var command = connection.CreateCommand();
+#pragma warning disable CA2100 // Written in the tests.
+        command.CommandText = sql;
+#pragma warning restore CA2100
+        Assert.True(command.ExecuteNonQuery() > 0);
+    }
+
     private PostgresHistory Open(string site) => new(_connection, site, new HistoryOptions("-") { KeepDays = 90 }, TimeProvider.System);
 
     private Npgsql.NpgsqlConnection Connect()

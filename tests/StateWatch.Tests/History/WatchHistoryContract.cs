@@ -3,6 +3,7 @@ using StateWatch.Core.Findings;
 using StateWatch.Core.Watching;
 using StateWatch.History;
 using StateWatch.Tests.Alerts;
+using StateWatch.Hosting;
 
 namespace StateWatch.Tests.History;
 
@@ -104,6 +105,92 @@ public abstract class WatchHistoryContract
         history.Commit([again]);
         SameRecords.Assert(new[] { waiting }, history.Waiting("phone", 10));
         Assert.Equal(0, history.CountWaiting("light"));
+    }
+
+    [Fact]
+    public void What_was_lived_through_without_a_memory_goes_on_with_numbers_that_were_never_told()
+    {
+        using var history = Open();
+        var before = new DeskStory();
+        before.Drift(0, Severity.Urgent);
+        before.Drift(1);
+        before.Wait(10);
+        before.Match(0);
+        before.Wait(70);
+        before.Ledger.Shelve(before.KeyOf(2), "Ada", "a guest brings another one", TimeSpan.FromHours(1), false, before.Now);
+        history.Commit([before.Take()]);
+        TakeAll(history);
+
+        // The machine boots and the history cannot be read: the same findings, numbered from 1 again, are told as not recorded.
+        var story = new DeskStory();
+        story.Wait(600);
+        story.Drift(0, Severity.Urgent);
+        story.Drift(3);
+        story.Wait(10);
+        story.Ledger.Acknowledge(story.KeyOf(3), "Kim", story.Now);
+        story.Wait(1);
+        var lived = story.Take();
+        Assert.Contains($"{story.KeyOf(0)}#1#1", lived.Alerts.Select(static alert => alert.Told.Id));
+
+        var stored = history.Load("hall/desk")!;
+        var joined = RecalledDesk.Join(stored, new StoredDesk(story.Ledger.Export(story.Now), lived.Standing, new Dictionary<string, AlertWords>()), lived.Standing.Since);
+        Assert.True(RecalledDesk.Lines(lived, stored).Events.Where(line => line.Key == story.KeyOf(0) && line.Episode > 0).All(static line => line.Episode == 2));
+        story.Restart(joined, away: 0, match: false);
+        foreach (var check in (int[])[0, 1, 3])
+            story.Drift(check, check == 0 ? Severity.Urgent : Severity.Warning);
+        story.Settle();
+        story.Wait(10);
+        history.Commit([story.Take()]);
+        var again = history.Load("hall/desk")!.Ledger.Findings.ToDictionary(static record => record.Key);
+        Assert.Equal((2, Condition.Active), (again[story.KeyOf(0)].Episode, again[story.KeyOf(0)].Condition));
+        Assert.Equal((1, LevelKind.Raised), (again[story.KeyOf(1)].Episode, again[story.KeyOf(1)].Level.Kind));
+        Assert.Equal("Ada", again[story.KeyOf(2)].Shelf?.By);
+        Assert.Equal("Kim", again[story.KeyOf(3)].Acknowledgement?.By);
+        Assert.Equal(0, history.CountWaiting("light")); // everybody knows of all that stands
+
+        story.Match(0);
+        story.Wait(70);
+        history.Commit([story.Take()]);
+        var told = Assert.Single(history.Waiting("light", 10)).Alert.Told;
+        Assert.Equal((story.KeyOf(0), LevelKind.None, 2), (told.Key, told.Level.Kind, told.Level.Episode));
+    }
+
+    [Theory]
+    [InlineData("UPDATE finding SET record = '{'")]
+    [InlineData("UPDATE desk SET ledger = '{'")]
+    [InlineData("UPDATE desk SET ledger = 'null', standing = 'x'")]
+    public void Finding_whose_record_cannot_be_read_goes_on_with_its_numbers(string spoil)
+    {
+        using var history = Open();
+        var story = new DeskStory();
+        story.Tell(ShowEventKind.PhaseBegan, "show");
+        story.Drift(0, Severity.Urgent);
+        story.Wait(10);
+        story.Match(0);
+        story.Wait(70);
+        story.Drift(0, Severity.Urgent);
+        story.Drift(1);
+        story.Wait(10);
+        history.Commit([story.Take()]); // raised, cleared, raised again; and another that stands
+        TakeAll(history);
+        Run(spoil);
+
+        var stored = history.Load("hall/desk")!;
+        Assert.NotEmpty(history.TakeNotices());
+        Assert.Equal(StateWatch.Core.Plans.Phase.Show, stored.Standing.Phase);
+        story.Restart(stored, away: 20, match: false);
+        story.Drift(0, Severity.Urgent);
+        story.Settle();
+        story.Wait(10);
+        history.Commit([story.Take()]);
+        Assert.Equal([$"{story.KeyOf(1)}#1#2"], history.Waiting("light", 10).Select(static waiting => waiting.Alert.Told.Id)); // the first is known, the other is over
+        TakeAll(history);
+        story.Match(0);
+        story.Wait(70);
+        story.Drift(0, Severity.Urgent);
+        story.Wait(10);
+        history.Commit([story.Take()]);
+        Assert.Equal([$"{story.KeyOf(0)}#2#4", $"{story.KeyOf(0)}#3#5"], history.Waiting("light", 10).Select(static waiting => waiting.Alert.Told.Id));
     }
 
     [Fact]
@@ -282,6 +369,15 @@ public abstract class WatchHistoryContract
     }
 
     private protected abstract HistoryReader Read();
+
+    /// <summary>Changes what is stored behind the history's back.</summary>
+    private protected abstract void Run(string sql);
+
+    private static void TakeAll(IWatchHistory history)
+    {
+        foreach (var sink in (string[])["light", "phone"])
+            history.Delivered(sink, [.. history.Waiting(sink, 1000).Select(static waiting => waiting.Row)]);
+    }
 
     private (int Changes, int Coverage, int Shows, int Events, int Announcements) Counts()
     {

@@ -144,6 +144,27 @@ public sealed class DeskLoopTests : IDisposable
     }
 
     [Fact]
+    public void Watch_goes_on_from_what_is_stored_once_that_could_be_read()
+    {
+        _slot.BeginUnread();
+        var loop = Start(stored => Opened(new FakeTurns(stored)));
+        var first = Next();
+        Assert.Null(first.Stored);
+        first.Give(FakeTurns.Output(1));
+        first.LetGo();
+        var stored = new FakeTurns(null).Export();
+        loop.Recall(stored with { Standing = stored.Standing with { Show = "remembered" } });
+        first.LetGo();
+        var second = Next();
+        Assert.Equal(("remembered", null, true), (second.Stored!.Standing.Show, first.EndedBy, first.IsDisposed));
+        Assert.Equal("remembered", _copy.Stored!.Standing.Show);
+        second.Give(FakeTurns.Output(2));
+        second.LetGo();
+        Eventually(() => !_slot.IsFree);
+        Assert.Equal(["1", "2"], _slot.Take()!.Happenings.Select(happening => happening.Text));
+    }
+
+    [Fact]
     public void Orders_given_while_a_watch_begins_anew_wait_for_it()
     {
         using var mayBegin = new ManualResetEventSlim();

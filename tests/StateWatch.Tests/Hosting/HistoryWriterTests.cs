@@ -1,4 +1,6 @@
 using Microsoft.Extensions.Logging.Abstractions;
+using Microsoft.Extensions.Time.Testing;
+using StateWatch.Core.Watching;
 using StateWatch.Hosting;
 using StateWatch.Tests.Alerts;
 
@@ -9,6 +11,7 @@ public sealed class HistoryWriterTests : IDisposable
 {
     private readonly FakeReports _reports = new();
     private readonly RecordingHistory _history = new();
+    private readonly FakeTimeProvider _clock = new();
     private readonly HistoryWriter _writer;
     private readonly OutputSlot _house;
     private readonly OutputSlot _stage;
@@ -17,7 +20,7 @@ public sealed class HistoryWriterTests : IDisposable
 
     public HistoryWriterTests()
     {
-        _writer = new HistoryWriter(_history, _reports, NullLogger.Instance, TimeProvider.System)
+        _writer = new HistoryWriter(_history, _reports, NullLogger.Instance, _clock)
         {
             NotRecorded = alerts => _notRecorded.AddRange(alerts.Select(alert => alert.Told.Id)),
             Stored = outputs => _stored.Add(outputs.Count),
@@ -65,11 +68,137 @@ public sealed class HistoryWriterTests : IDisposable
     }
 
     [Fact]
-    public void Desk_whose_memory_cannot_be_read_is_watched_as_new_and_that_is_told()
+    public void Desk_whose_memory_cannot_be_read_is_told_at_once_and_not_stored_until_it_can_be()
+    {
+        using var writer = Unread(out var slot, out var recalled);
+        var alert = Some.Alert("lamp", "here/house/drift:input/1/on", 1);
+        slot.Put(FakeTurns.Output(1, "here/house", alert));
+        writer.Round();
+        Assert.Empty(_history.Commits);
+        Assert.Equal([alert.Told.Id], _notRecorded);
+        Assert.Equal(["history-unread:house"], _reports.Standing);
+        Assert.True(writer.IsFailing);
+
+        _history.IsUnreadable = false;
+        writer.Round(); // not tried again so soon
+        Assert.Empty(recalled);
+        _clock.Advance(TimeSpan.FromSeconds(10));
+        writer.Round();
+        Assert.Equal([null], recalled);
+        Assert.Empty(_reports.Standing);
+        Assert.False(writer.IsFailing);
+        slot.Recall(null); // nothing is stored: its numbers are good
+        slot.Put(FakeTurns.Output(2));
+        writer.Round();
+        Assert.Equal(["1", "2"], Assert.Single(Assert.Single(_history.Commits)).Happenings.Select(happening => happening.Text));
+        Assert.Equal([alert.Told.Id], _notRecorded);
+    }
+
+    [Fact]
+    public void What_a_desk_lived_through_before_it_was_remembered_overwrites_nothing_and_its_journal_goes_with_what_comes_next()
+    {
+        using var writer = Unread(out var slot, out _);
+        slot.Put(FakeTurns.Output(1) with { Findings = [.. Some.Status().Standing] });
+        writer.Round();
+        var early = Some.Alert("lamp", "here/house/drift:input/1/on", 1);
+        slot.Put(FakeTurns.Output(2, "here/house", early));
+        slot.Recall(new FakeTurns(null).Export());
+        writer.Round();
+        Assert.Empty(_history.Commits); // its ledger has numbers of its own
+        Assert.Equal([early.Told.Id], _notRecorded);
+        slot.Put(FakeTurns.Output(3));
+        writer.Round();
+        var stored = Assert.Single(Assert.Single(_history.Commits));
+        Assert.Equal(["1", "2", "3"], stored.Happenings.Select(happening => happening.Text));
+        Assert.Empty(stored.Findings);
+        Assert.Equal("3", stored.Standing.Plan);
+    }
+
+    [Fact]
+    public void Start_waits_for_one_memory_that_cannot_be_read_and_not_for_each()
+    {
+        _history.IsUnreadable = true;
+        foreach (var desk in (string[])["here/house", "here/stage", "here/statewatch"])
+            Assert.Null(_writer.Memories.Load(desk));
+        Assert.Equal(1, _history.Loads);
+        Assert.Equal(["history-unread:house", "history-unread:stage", "history-unread:statewatch"], _reports.Standing);
+    }
+
+    [Fact]
+    public void Commit_that_does_not_come_back_is_told_and_holds_up_no_alert()
+    {
+        using var hangs = new ManualResetEventSlim();
+        _history.Hangs = hangs;
+        var (first, second) = (Some.Alert("lamp", "here/house/drift:input/1/on", 1), Some.Alert("lamp", "here/house/drift:input/2/on", 1));
+        _house.Put(FakeTurns.Output(1, "here/house", first));
+        _writer.Start();
+        Assert.True(_history.Waits.Wait(FakeTurns.Ceiling, TestContext.Current.CancellationToken));
+        _writer.Look();
+        Assert.Empty(_notRecorded);
+        Assert.False(_writer.IsFailing);
+
+        _clock.Advance(HistoryWriter.Patience);
+        _writer.Look();
+        Assert.Equal([first.Told.Id], _notRecorded);
+        Assert.True(_writer.IsFailing);
+        Assert.Contains("storing in memory has not come back for 5 s", _reports.Words(HistoryWriter.FindingId).Text, StringComparison.Ordinal);
+        _house.Put(FakeTurns.Output(2, "here/house", second));
+        _writer.Look();
+        Assert.Equal([first.Told.Id, second.Told.Id], _notRecorded);
+        Assert.True(_house.IsFree);
+
+        _history.Hangs = null;
+        hangs.Set();
+        Assert.True(_writer.Stop(FakeTurns.Ceiling));
+        Assert.Equal(["1", "2"], _history.Commits.SelectMany(commit => commit).SelectMany(output => output.Happenings).Select(happening => happening.Text));
+        Assert.Equal(2, _notRecorded.Count);
+        Assert.Empty(_reports.Standing);
+        Assert.False(_writer.IsFailing);
+    }
+
+    [Fact]
+    public void Whatever_goes_wrong_in_a_commit_what_was_to_be_stored_is_kept()
+    {
+        _history.Breaks = new InvalidOperationException("a fault of ours");
+        var alert = Some.Alert("lamp", "here/house/drift:input/1/on", 1);
+        _house.Put(FakeTurns.Output(1, "here/house", alert));
+        _writer.Round();
+        Assert.Equal([alert.Told.Id], _notRecorded);
+        Assert.Contains("the program has a fault (InvalidOperationException)", _reports.Words(HistoryWriter.FindingId).Text, StringComparison.Ordinal);
+        _clock.Advance(TimeSpan.FromSeconds(1));
+        _writer.Round();
+        Assert.Equal("1", Assert.Single(Assert.Single(_history.Commits).SelectMany(output => output.Happenings)).Text);
+        Assert.Empty(_reports.Standing);
+    }
+
+    [Fact]
+    public void Thread_survives_whatever_is_thrown_in_it()
+    {
+        var isThrown = false;
+        _writer.AddSource("here/statewatch", () => isThrown ? null : (isThrown = true) is var _ ? throw new InvalidOperationException("a fault of ours") : null);
+        _writer.Start();
+        Assert.True(SpinWait.SpinUntil(() => Volatile.Read(ref isThrown), FakeTurns.Ceiling));
+        _house.Put(FakeTurns.Output(1));
+        Assert.True(_history.Committed.Wait(FakeTurns.Ceiling, TestContext.Current.CancellationToken));
+        Assert.True(_writer.Stop(FakeTurns.Ceiling));
+    }
+
+    [Fact]
+    public void While_it_fails_it_is_tried_after_longer_and_longer_pauses_and_alerts_wait_for_none_of_them()
     {
         _history.Fails = true;
-        Assert.Null(_writer.Load("here/house"));
-        Assert.Equal(["history-failing:house"], _reports.Standing);
+        var tries = new List<long>();
+        for (var second = 0; second < 30; second++)
+        {
+            var alert = Some.Alert("lamp", $"here/house/drift:input/{second}/on", 1);
+            _house.Put(FakeTurns.Output(second, "here/house", alert));
+            _writer.Round();
+            Assert.Equal(second + 1, _notRecorded.Count);
+            tries.Add(_writer.Failures);
+            _clock.Advance(TimeSpan.FromSeconds(1));
+        }
+
+        Assert.Equal([0, 1, 3, 8, 18, 28], Enumerable.Range(1, 6).Select(count => tries.IndexOf(count)));
     }
 
     [Fact]
@@ -96,8 +225,19 @@ public sealed class HistoryWriterTests : IDisposable
     [Fact]
     public void Source_without_a_loop_is_asked_before_each_transaction()
     {
-        _writer.AddSource(() => FakeTurns.Output(7, "here/statewatch"));
+        _writer.AddSource("here/statewatch", () => FakeTurns.Output(7, "here/statewatch"));
         _writer.Store();
         Assert.Equal("here/statewatch", Assert.Single(Assert.Single(_history.Commits)).Desk);
+    }
+
+    private HistoryWriter Unread(out OutputSlot slot, out List<StoredDesk?> recalled)
+    {
+        _history.IsUnreadable = true;
+        var writer = new HistoryWriter(_history, _reports, NullLogger.Instance, _clock) { NotRecorded = alerts => _notRecorded.AddRange(alerts.Select(alert => alert.Told.Id)) };
+        Assert.Null(writer.Memories.Load("here/house"));
+        slot = writer.AddSlot("here/house");
+        var read = recalled = [];
+        writer.Memories.WhenRead("here/house", read.Add);
+        return writer;
     }
 }

@@ -8,7 +8,25 @@ internal sealed class RecordingHistory : IWatchHistory
 {
     private readonly List<IReadOnlyList<WatchOutput>> _commits = [];
 
+    /// <summary>Nothing is taken.</summary>
     public bool Fails { get; set; }
+
+    /// <summary>What is stored cannot be read.</summary>
+    public bool IsUnreadable { get; set; }
+
+    /// <summary>Thrown by the next commit, once.</summary>
+    public Exception? Breaks { get; set; }
+
+    /// <summary>A commit waits for this.</summary>
+    public ManualResetEventSlim? Hangs { get; set; }
+
+    /// <summary>Set when a commit waits.</summary>
+    public ManualResetEventSlim Waits { get; } = new();
+
+    /// <summary>What is stored.</summary>
+    public StoredDesk? Stored { get; set; }
+
+    public int Loads { get; private set; }
 
     public SemaphoreSlim Committed { get; } = new(0);
 
@@ -23,12 +41,28 @@ internal sealed class RecordingHistory : IWatchHistory
         }
     }
 
-    public StoredDesk? Load(string desk) => Fails ? throw new HistoryException("the file is damaged") : null;
+    public StoredDesk? Load(string desk)
+    {
+        Loads++;
+        return IsUnreadable ? throw new HistoryException("the file is damaged") : Stored;
+    }
 
     public void Commit(IReadOnlyList<WatchOutput> outputs)
     {
+        if (Hangs is { } hangs)
+        {
+            Waits.Set();
+            hangs.Wait();
+        }
+
+        if (Breaks is { } problem)
+        {
+            Breaks = null;
+            throw problem;
+        }
+
         if (Fails)
-            throw new HistoryException("the disk is full");
+            throw new HistoryException("the disk is full") { IsFull = true };
         lock (_commits)
             _commits.Add(outputs);
         Committed.Release();

@@ -110,6 +110,34 @@ public sealed class WatchEndToEndTests
     }
 
     [Fact]
+    public async Task Watch_that_begins_while_its_history_cannot_be_read_goes_on_with_its_memory_once_it_can()
+    {
+        await using var watch = await RunningWatch.Start();
+        var path = watch.Plan.Expectations.Select(expectation => watch.Plan.Profile.Settings[expectation.Setting].Path).First(path => path.EndsWith("/phantom", StringComparison.Ordinal));
+        var before = watch.Desk.Use(desk => watch.Plan.Profile.Format(desk[watch.Plan.Profile.Find(path)]));
+        await watch.Until(report => report.ExitCode == 0);
+        watch.Set(path, before == "on" ? "off" : "on");
+        await watch.UntilTold(static alert => alert.Alert.Told.Level.Kind == LevelKind.Raised);
+        watch.Set(path, before);
+        await watch.UntilTold(static alert => alert.Alert.Told.Level.Kind == LevelKind.None);
+        await watch.End();
+
+        FailingHistory history = null!;
+        await watch.Begin(inner => history = new FailingHistory(inner) { IsUnreadable = true });
+        await watch.Until(report => report is { Desks: [{ Link: "following" }], History.IsFailing: true } && report.Own.Count == 2);
+        Assert.Equal(0, (await watch.Say("phase", "show", "--by", "Kim")).ExitCode);
+        watch.Set(path, before == "on" ? "off" : "on");
+        await watch.UntilTold(alert => alert is { Unrecorded: > 0, Alert.Told.Level: { Kind: LevelKind.Raised, Episode: 1 } } && alert.Alert.Told.Key.StartsWith("here/midwinter", StringComparison.Ordinal));
+
+        history.IsUnreadable = false;
+        var report = await watch.Until(report => report is { History.IsFailing: false, Own.Count: 0, Desks: [{ Link: "following", Phase: "show", ReadSecondsAgo: not null }] } && report.Desks[0].Findings.Any(finding => finding.Episode == 2));
+        Assert.Equal("raised", Assert.Single(report.Desks[0].Findings).State);
+        watch.Set(path, before);
+        await watch.UntilTold(static alert => alert is { Unrecorded: 0, Alert.Told.Level: { Kind: LevelKind.None, Episode: 2 } });
+        await watch.Until(report => report.ExitCode == 0);
+    }
+
+    [Fact]
     public async Task Message_of_the_plan_begins_a_phase_and_anything_else_does_nothing()
     {
         await using var watch = await RunningWatch.Start(edit: text => text.Replace("  show:       { guarded:", "  show:       { message: /hall/show, guarded:", StringComparison.Ordinal));
@@ -137,7 +165,9 @@ public sealed class WatchEndToEndTests
 
         public string Place => inner.Place;
 
-        public Core.Watching.StoredDesk? Load(string desk) => inner.Load(desk);
+        public bool IsUnreadable { get; set; }
+
+        public Core.Watching.StoredDesk? Load(string desk) => IsUnreadable ? throw new HistoryException("the server does not answer") : inner.Load(desk);
 
         public void Commit(IReadOnlyList<Core.Watching.WatchOutput> outputs)
         {
