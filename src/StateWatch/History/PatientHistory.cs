@@ -31,6 +31,12 @@ internal sealed class PatientHistory(IWatchHistory inner, TimeSpan? patience = n
         return 0;
     });
 
+    public void Refused(string sink, IReadOnlyList<long> rows) => Within(() =>
+    {
+        inner.Refused(sink, rows);
+        return 0;
+    });
+
     public int Coalesce(string sink, int most) => Within(() => inner.Coalesce(sink, most));
 
     public string Tidy(DateTimeOffset now) => inner.Tidy(now);

@@ -63,6 +63,10 @@ public sealed class PatientHistoryTests : IDisposable
             Done.Release();
         }
 
+        public void Refused(string sink, IReadOnlyList<long> rows)
+        {
+        }
+
         public int Coalesce(string sink, int most) => throw new HistoryException("the disk is full");
 
         public string Tidy(DateTimeOffset now) => "";
