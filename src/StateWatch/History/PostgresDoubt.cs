@@ -10,18 +10,22 @@ namespace StateWatch.History;
 internal sealed class PostgresDoubt
 {
     private readonly HashSet<object> _doubtful = new(ReferenceEqualityComparer.Instance);
+    private readonly HashSet<object> _stored = new(ReferenceEqualityComparer.Instance);
     private string _mark = "";
     private string _writer = "";
 
     /// <summary>These outputs without what is already stored of them.</summary>
     public IReadOnlyList<WatchOutput> Resolve(ISqlSession session, IReadOnlyList<WatchOutput> outputs)
     {
-        if (_doubtful.Count == 0)
-            return outputs;
-        var isStored = session.Ask("SELECT 1 FROM last_commit WHERE writer = $1 AND mark = $2", static _ => true, _writer, _mark).Count > 0;
-        IReadOnlyList<WatchOutput> fresh = isStored ? [.. outputs.Select(Fresh)] : outputs;
-        _doubtful.Clear();
-        return fresh;
+        if (_doubtful.Count > 0)
+        {
+            if (session.Ask("SELECT 1 FROM last_commit WHERE writer = $1 AND mark = $2", static _ => true, _writer, _mark).Count > 0)
+                _stored.UnionWith(_doubtful);
+            _doubtful.Clear();
+        }
+
+        // Remembered until a commit goes through: the next one may break too, before or after it was stored.
+        return _stored.Count == 0 ? outputs : [.. outputs.Select(Fresh)];
     }
 
     public void Mark(ISqlSession session, string writer)
@@ -42,12 +46,16 @@ internal sealed class PostgresDoubt
     }
 
     /// <summary>It has said that it did.</summary>
-    public void End() => _doubtful.Clear();
+    public void End()
+    {
+        _doubtful.Clear();
+        _stored.Clear();
+    }
 
     private WatchOutput Fresh(WatchOutput output) => output with
     {
-        Events = [.. output.Events.Where(line => !_doubtful.Contains(line))],
-        Happenings = [.. output.Happenings.Where(line => !_doubtful.Contains(line))],
-        Alerts = [.. output.Alerts.Where(alert => !_doubtful.Contains(alert))],
+        Events = [.. output.Events.Where(line => !_stored.Contains(line))],
+        Happenings = [.. output.Happenings.Where(line => !_stored.Contains(line))],
+        Alerts = [.. output.Alerts.Where(alert => !_stored.Contains(alert))],
     };
 }

@@ -7,6 +7,9 @@ namespace StateWatch.History;
 /// <summary>A PostgreSQL server and how to reach it, and what went wrong with it in words. Its password is never shown.</summary>
 internal sealed class PostgresServerPlace : IDisposable
 {
+    // Seconds; Npgsql waits 15.
+    private const int ConnectWithin = 3;
+
     private readonly NpgsqlDataSource _source;
 
     /// <summary>Nothing is asked yet.</summary>
@@ -23,6 +26,10 @@ internal sealed class PostgresServerPlace : IDisposable
             settings.Enlist = false;
             settings.ApplicationName ??= "statewatch";
             settings.SearchPath ??= PostgresSchema.Name;
+            // A desk must be watched, and alerts be told, while a server cannot be reached: nobody waits for it longer than it takes to answer.
+            if (!settings.ShouldSerialize("Timeout"))
+                settings.Timeout = ConnectWithin;
+            ConnectTimeout = settings.Timeout;
             Place = $"{settings.Host}:{settings.Port}/{settings.Database}";
             _source = builder.Build();
         }
@@ -31,6 +38,9 @@ internal sealed class PostgresServerPlace : IDisposable
             throw new HistoryException($"The connection to PostgreSQL cannot be understood: {problem.Message.TrimEnd('.')}. Write it like 'Host=db.example;Database=statewatch;Username=watch'.", problem);
         }
     }
+
+    /// <summary>For how many seconds it is tried to reach the server.</summary>
+    public int ConnectTimeout { get; }
 
     /// <summary>Host, port and database.</summary>
     public string Place { get; }
