@@ -45,8 +45,10 @@ internal interface IWatchHistory : IDisposable
     /// <returns>How many were thrown away.</returns>
     int Coalesce(string sink, int most);
 
-    /// <summary>Removes what is older or larger than it may be, and says what it did.</summary>
-    string Tidy(DateTimeOffset now);
+    /// <summary>Removes what is older or larger than it may be, and says what it did. It works in small steps, and what is called meanwhile from other threads does not wait for all of them.</summary>
+    /// <param name="now">The time of day.</param>
+    /// <param name="isClockTrusted">Whether that can be trusted; else nothing is removed for its age.</param>
+    string Tidy(DateTimeOffset now, bool isClockTrusted);
 }
 
 /// <summary>One row of the outbox.</summary>

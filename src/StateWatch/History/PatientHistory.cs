@@ -39,7 +39,7 @@ internal sealed class PatientHistory(IWatchHistory inner, TimeSpan? patience = n
 
     public int Coalesce(string sink, int most) => Within(() => inner.Coalesce(sink, most));
 
-    public string Tidy(DateTimeOffset now) => inner.Tidy(now);
+    public string Tidy(DateTimeOffset now, bool isClockTrusted) => inner.Tidy(now, isClockTrusted);
 
     public void Dispose()
     {

@@ -82,21 +82,18 @@ internal sealed class PostgresHistory : IWatchHistory
 
     public int Coalesce(string sink, int most) => Transact(session => Outbox.Coalesce(session, _site, sink, most));
 
-    public string Tidy(DateTimeOffset now)
+    public string Tidy(DateTimeOffset now, bool isClockTrusted)
     {
+        if (!isClockTrusted)
+            return Retention.NotByAge;
         var before = Columns.Of(now) - (_limits.KeepDays * TimeSpan.TicksPerDay);
-        var removed = Transact(session =>
+        var removed = 0L;
+        foreach (var (table, where) in Retention.Observations.Concat(Retention.Journals))
         {
-            session.Send();
-            var rows = 0;
-            foreach (var (table, where) in Retention.Observations.Concat(Retention.Journals))
-            {
-                session.Run($"DELETE FROM {table} WHERE at < $1 AND desk LIKE $2 AND {where}", before, Like(_site) + "/%");
-                rows += session.Send();
-            }
+            for (var rows = Retention.Step; rows >= Retention.Step; removed += rows)
+                rows = Transact(session => RemoveSome(session, table, where, before));
+        }
 
-            return rows;
-        });
         return $"History: {(removed == 0 ? "nothing had to be removed" : $"{removed:N0} rows older than {_limits.KeepDays} days were removed")}.";
     }
 
@@ -114,6 +111,14 @@ internal sealed class PostgresHistory : IWatchHistory
         {
             _gate.Exit();
         }
+    }
+
+    // A step at a time, each with a transaction of its own, so that commits go on between them and none takes longer than a statement may.
+    private int RemoveSome(PostgresSession session, string table, string where, long before)
+    {
+        session.Send();
+        session.Run($"DELETE FROM {table} WHERE ctid IN (SELECT ctid FROM {table} WHERE at < $1 AND desk LIKE $2 AND {where} LIMIT {Retention.Step})", before, Like(_site) + "/%");
+        return session.Send();
     }
 
     private static string Like(string text) => text.Replace("\\", "\\\\", StringComparison.Ordinal).Replace("%", "\\%", StringComparison.Ordinal).Replace("_", "\\_", StringComparison.Ordinal);
@@ -156,6 +161,7 @@ internal sealed class PostgresHistory : IWatchHistory
         try
         {
             PostgresSchema.Prepare(session, Place, _notices.Add);
+            PostgresSiteLock.Take(session, _site, Place);
             return session;
         }
         catch

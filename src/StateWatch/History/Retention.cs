@@ -7,7 +7,12 @@ namespace StateWatch.History;
 internal sealed class Retention(SqliteFile findings, SqliteFile observations, Lock gate, HistoryOptions options, Func<string, long> freeBytes)
 {
     private const long Megabyte = 1_000_000;
-    private const int Step = 5000;
+
+    /// <summary>So many rows are removed at once.</summary>
+    public const int Step = 5000;
+
+    /// <summary>What is said when the time of day cannot be trusted.</summary>
+    public const string NotByAge = "History: the clock of this machine is not synchronised, so nothing was removed for its age.";
 
     public static readonly (string Table, string Where)[] Observations = [("setting_change", "1 = 1"), ("coverage", "1 = 1")];
 
@@ -19,13 +24,29 @@ internal sealed class Retention(SqliteFile findings, SqliteFile observations, Lo
     ];
 
     /// <summary>How much is free on the disk of a folder.</summary>
-    public static long FreeBytes(string folder) => new DriveInfo(folder).AvailableFreeSpace;
-
-    public string Tidy(DateTimeOffset now)
+    /// <exception cref="HistoryException">The system does not say.</exception>
+    public static long FreeBytes(string folder)
     {
+        try
+        {
+            return new DriveInfo(folder).AvailableFreeSpace;
+        }
+        catch (Exception problem) when (problem is IOException or UnauthorizedAccessException or ArgumentException)
+        {
+            throw HistoryFault.Of(folder, problem);
+        }
+    }
+
+    public string Tidy(DateTimeOffset now, bool isClockTrusted)
+    {
+        // A clock that runs years ahead would make everything old.
         var limit = Columns.Of(now) - (options.KeepDays * TimeSpan.TicksPerDay);
-        var old = Remove(observations, Observations, limit) + Remove(findings, Journals, limit);
+        var old = isClockTrusted ? Remove(observations, Observations, limit) + Remove(findings, Journals, limit) : 0;
         var allowed = Allowed();
+        var copies = new HistoryCopies(options.Folder);
+        var thrown = 0;
+        while (Size() + copies.Bytes > allowed && copies.RemoveOldest())
+            thrown++;
         var pressed = 0L;
         while (Size() > allowed && RemoveOldest(observations, Observations) is > 0 and var rows)
             pressed += rows;
@@ -33,7 +54,7 @@ internal sealed class Retention(SqliteFile findings, SqliteFile observations, Lo
             pressed += rows;
         Shrink(observations);
         Shrink(findings);
-        return Told(old, pressed, allowed);
+        return Told(old, pressed, allowed, thrown, isClockTrusted);
     }
 
     /// <summary>How large the files may be.</summary>
@@ -49,7 +70,7 @@ internal sealed class Retention(SqliteFile findings, SqliteFile observations, Lo
     private long Allowed()
     {
         // The whole of the files, with what is free in them already: that is given back below, and then the disk has it.
-        var held = Size();
+        var held = Size() + new HistoryCopies(options.Folder).Bytes;
         var given = Bytes(findings, "freelist_count") + Bytes(observations, "freelist_count");
         return options.LeastFreeMegabytes == 0 ? options.MostMegabytes * Megabyte : Allowed(held, freeBytes(options.Folder) + given, options);
     }
@@ -115,13 +136,15 @@ internal sealed class Retention(SqliteFile findings, SqliteFile observations, Lo
             return file.Work(work);
     }
 
-    private string Told(long old, long pressed, long allowed)
+    private string Told(long old, long pressed, long allowed, int thrown, bool isClockTrusted)
     {
         var size = Size();
+        var copies = thrown == 0 ? "" : $"; {thrown} older {(thrown == 1 ? "copy" : "copies")} of damaged or earlier files went first";
+        var age = isClockTrusted ? "" : "; nothing was removed for its age, since the clock of this machine is not synchronised";
         var removed = old + pressed == 0 ? "nothing had to be removed"
             : pressed == 0 ? $"{old:N0} rows older than {options.KeepDays} days were removed"
             : $"{old:N0} rows older than {options.KeepDays} days and the {pressed:N0} oldest besides were removed, since the history was too large or the disk too full";
         var still = size > allowed ? "; what is left stands, or waits for a sink, and is kept" : "";
-        return $"History: {removed}; it holds {size / 1e6:0.0} MB{still}.";
+        return $"History: {removed}; it holds {size / 1e6:0.0} MB{copies}{age}{still}.";
     }
 }

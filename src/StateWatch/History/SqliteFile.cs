@@ -23,6 +23,7 @@ internal sealed class SqliteFile(string path, IReadOnlyList<string> migrations, 
 
     private SqliteSession? _session;
     private FileStream? _lock;
+    private bool _isChecked;
 
     public string Path => path;
 
@@ -157,8 +158,10 @@ internal sealed class SqliteFile(string path, IReadOnlyList<string> migrations, 
                 $"{path} was written by a newer statewatch (form {version}; this one knows up to {migrations.Count}). Run that one, or move the file away; a new one is begun then.");
         }
 
-        if (version > 0 && session.Number("PRAGMA page_count") * session.Number("PRAGMA page_size") <= CheckedUpTo && session.Ask("PRAGMA quick_check(1)", static row => row.GetString(0)) is [var fault, ..] && fault != "ok")
+        // Once for each process: whoever opens it anew after a fault, again and again, must not read all of it each time. What is damaged later is found when it is read.
+        if (version > 0 && !_isChecked && session.Number("PRAGMA page_count") * session.Number("PRAGMA page_size") <= CheckedUpTo && session.Ask("PRAGMA quick_check(1)", static row => row.GetString(0)) is [var fault, ..] && fault != "ok")
             throw new SqliteException(fault, 11);
+        _isChecked = true;
         if (version == 0)
             session.RunOnce("PRAGMA auto_vacuum = INCREMENTAL");
         session.Ask("PRAGMA journal_mode = WAL", static row => row.GetString(0));
@@ -192,6 +195,7 @@ internal sealed class SqliteFile(string path, IReadOnlyList<string> migrations, 
     private void MoveAside(string why)
     {
         Close();
+        _isChecked = false;
         var aside = $"{path}.damaged-{clock.GetUtcNow().ToString("yyyyMMdd-HHmmss", CultureInfo.InvariantCulture)}";
         for (var again = 2; File.Exists(aside); again++)
             aside = $"{path}.damaged-{clock.GetUtcNow().ToString("yyyyMMdd-HHmmss", CultureInfo.InvariantCulture)}-{again}";

@@ -132,7 +132,7 @@ internal sealed class SqliteHistory : IWatchHistory
             return _findings.Transact(session => Outbox.Coalesce(session, null, sink, most));
     }
 
-    public string Tidy(DateTimeOffset now) => _retention.Tidy(now);
+    public string Tidy(DateTimeOffset now, bool isClockTrusted) => _retention.Tidy(now, isClockTrusted);
 
     public void Dispose()
     {

@@ -28,6 +28,8 @@ internal sealed class WatchService : IHostedService, IAsyncDisposable
         Schedules = new ScheduleRunner([.. site.Desks.Select(static desk => new ScheduledDesk(desk.Key, desk.IsFresh, () => desk.Schedule, () => desk.Loop.Status, desk.Loop.Order))], outside.IsClockSynchronised, outside.Clock, self, log);
         Drops = new DropWatch(() => site.Desks.Select(static desk => (desk.Settings.Name, desk.Loop.Status?.Link is { } link ? link.Dropped + link.TooLong : 0)), self, outside.Clock, log);
         Watchdog = new Watchdog(site.Loops, Notices, self, log) { Half = outside.WatchdogHalf ?? DeskLoop.Still };
+        Tidying = new HistoryTidying(outside.History, outside.IsClockSynchronised, log, outside.Clock);
+        writer.Full = Tidying.Full;
         writer.Stored = WakeSinks;
         writer.NotRecorded = OfferSinks;
     }
@@ -43,6 +45,8 @@ internal sealed class WatchService : IHostedService, IAsyncDisposable
     public SystemNotices Notices { get; }
 
     public PlanWatcher Plans { get; }
+
+    public HistoryTidying Tidying { get; }
 
     public Watchdog Watchdog { get; }
 
@@ -60,6 +64,7 @@ internal sealed class WatchService : IHostedService, IAsyncDisposable
     {
         _isStarted = true;
         Writer.Start();
+        Tidying.Start();
         foreach (var loop in Site.Loops)
             loop.Start();
         foreach (var sink in Sinks)
@@ -154,6 +159,7 @@ internal sealed class WatchService : IHostedService, IAsyncDisposable
         foreach (var desk in Site.Desks)
             desk.Dispose();
         Writer.Dispose();
+        Tidying.Dispose();
         Plans.Dispose();
         _end.Dispose();
         _outside.History.Dispose();

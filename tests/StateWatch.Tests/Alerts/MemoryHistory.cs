@@ -84,7 +84,7 @@ internal sealed class MemoryHistory : IWatchHistory
         }
     }
 
-    public string Tidy(DateTimeOffset now) => "";
+    public string Tidy(DateTimeOffset now, bool isClockTrusted) => "";
 
     public void Dispose()
     {

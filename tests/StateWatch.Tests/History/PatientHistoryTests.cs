@@ -69,7 +69,7 @@ public sealed class PatientHistoryTests : IDisposable
 
         public int Coalesce(string sink, int most) => throw new HistoryException("the disk is full");
 
-        public string Tidy(DateTimeOffset now) => "";
+        public string Tidy(DateTimeOffset now, bool isClockTrusted) => "";
 
         public void Dispose()
         {

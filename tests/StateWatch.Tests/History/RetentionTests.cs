@@ -26,7 +26,7 @@ public sealed class RetentionTests : IDisposable
     {
         using var history = new SqliteHistory(new HistoryOptions(_folder.PathOf("")) { MostMegabytes = 1, LeastFreeMegabytes = 0 }, TimeProvider.System);
         var story = Filled(history, 30_000);
-        var told = history.Tidy(story.Now.Wall);
+        var told = history.Tidy(story.Now.Wall, true);
         Assert.Contains("oldest besides were removed, since the history was too large or the disk too full", told, StringComparison.Ordinal);
         Assert.True(Size() <= 1_000_000, told);
         using var read = HistoryFolder.Open(_folder.PathOf(""));
@@ -43,7 +43,7 @@ public sealed class RetentionTests : IDisposable
     {
         using var history = new SqliteHistory(new HistoryOptions(_folder.PathOf("")) { LeastFreeMegabytes = 500 }, TimeProvider.System, freeBytes: static _ => 0);
         var story = Filled(history, 2000);
-        Assert.Contains("what is left stands, or waits for a sink, and is kept", history.Tidy(story.Now.Wall), StringComparison.Ordinal);
+        Assert.Contains("what is left stands, or waits for a sink, and is kept", history.Tidy(story.Now.Wall, true), StringComparison.Ordinal);
         using var read = HistoryFolder.Open(_folder.PathOf(""));
         Assert.Empty(read.Changes(null, DateTimeOffset.MinValue, DateTimeOffset.MaxValue));
         Assert.Empty(read.ShowEvents(null, DateTimeOffset.MaxValue));
@@ -58,7 +58,7 @@ public sealed class RetentionTests : IDisposable
     {
         using var history = new SqliteHistory(new HistoryOptions(_folder.PathOf("")) { LeastFreeMegabytes = 500 }, TimeProvider.System, freeBytes: static _ => 501_000_000);
         var story = Filled(history, 2000);
-        Assert.Contains("nothing had to be removed", history.Tidy(story.Now.Wall), StringComparison.Ordinal);
+        Assert.Contains("nothing had to be removed", history.Tidy(story.Now.Wall, true), StringComparison.Ordinal);
         using var read = HistoryFolder.Open(_folder.PathOf(""));
         Assert.Equal(2003, read.Changes(null, DateTimeOffset.MinValue, DateTimeOffset.MaxValue).Count);
     }
@@ -66,21 +66,53 @@ public sealed class RetentionTests : IDisposable
     [Fact]
     public void Commits_go_on_while_it_tidies()
     {
-        using var history = new SqliteHistory(new HistoryOptions(_folder.PathOf("")) { MostMegabytes = 1, LeastFreeMegabytes = 0 }, TimeProvider.System);
-        var story = Filled(history, 30_000);
-        var tidying = Task.Run(() => history.Tidy(story.Now.Wall), TestContext.Current.CancellationToken);
-        var commits = 0;
-        while (!tidying.IsCompleted)
+        SqliteHistory history = null!;
+        DeskStory story = null!;
+        var isCommitted = false;
+        // In the middle of tidying: what is old was removed, what is too much not yet.
+        history = new SqliteHistory(new HistoryOptions(_folder.PathOf("")) { MostMegabytes = 1, LeastFreeMegabytes = 1 }, TimeProvider.System, freeBytes: _ =>
         {
-            story.Move("input/2/fader", "-10.0 dB", "-9.0 dB");
-            story.Wait(1);
-            history.Commit([story.Take()]);
-            commits++;
+            var committing = Task.Run(() =>
+            {
+                story.Move("input/2/fader", "-10.0 dB", "-9.0 dB");
+                story.Wait(1);
+                history.Commit([story.Take()]);
+            });
+            isCommitted = committing.Wait(TimeSpan.FromSeconds(30));
+            return long.MaxValue;
+        });
+        using (history)
+        {
+            story = Filled(history, 30_000);
+            history.Tidy(story.Now.Wall, true);
+            Assert.True(isCommitted);
+            using var read = HistoryFolder.Open(_folder.PathOf(""));
+            Assert.Contains(read.Changes(null, DateTimeOffset.MinValue, DateTimeOffset.MaxValue), static one => one.Change.Setting == "input/2/fader");
+        }
+    }
+
+    [Fact]
+    public void Disk_of_which_nothing_is_known_is_a_fault_of_the_history() =>
+        Assert.Contains("cannot be used", Assert.Throws<HistoryException>(() => Retention.FreeBytes(_folder.PathOf("not/there"))).Message, StringComparison.Ordinal);
+
+    [Fact]
+    public void Copies_count_and_the_oldest_go_before_anything_that_is_in_use()
+    {
+        using var history = new SqliteHistory(new HistoryOptions(_folder.PathOf("")) { MostMegabytes = 1, LeastFreeMegabytes = 0 }, TimeProvider.System);
+        var story = Filled(history, 2000);
+        var copies = new[] { "findings.db.damaged-20261101-100000", "findings.db.form-1", "observations.db.damaged-20261120-100000" };
+        for (var number = 0; number < copies.Length; number++)
+        {
+            var file = _folder.PathOf(copies[number]);
+            File.WriteAllBytes(file, new byte[700_000]);
+            File.SetLastWriteTimeUtc(file, story.Now.Wall.UtcDateTime - TimeSpan.FromDays(3 - number));
         }
 
-        Assert.True(commits > 0 && tidying.IsCompletedSuccessfully);
-        using var read = HistoryFolder.Open(_folder.PathOf(""));
-        Assert.Contains(read.Changes(null, DateTimeOffset.MinValue, DateTimeOffset.MaxValue), static one => one.Change.Setting == "input/2/fader");
+        File.WriteAllBytes(_folder.PathOf("notes.db.damaged"), new byte[700_000]); // not ours
+        var told = history.Tidy(story.Now.Wall, true);
+        Assert.Contains("nothing had to be removed", told, StringComparison.Ordinal);
+        Assert.Contains("; 2 older copies of damaged or earlier files went first", told, StringComparison.Ordinal);
+        Assert.Equal([false, false, true, true], copies.Append("notes.db.damaged").Select(name => File.Exists(_folder.PathOf(name))));
     }
 
     // One finding stands and waits for the light; another came and went; a fader was ridden.

@@ -222,6 +222,22 @@ public sealed class SqliteFaultTests : IDisposable
     }
 
     [Fact]
+    public void File_is_looked_through_once_and_not_whenever_it_is_opened_anew_after_a_fault()
+    {
+        using (var first = Open())
+            Committed(first);
+        var looks = 0;
+        using var history = Open(connection => SQLitePCL.raw.sqlite3_trace(connection.Handle, (_, statement) => looks += statement.Contains("quick_check", StringComparison.Ordinal) ? 1 : 0, null));
+        for (var opening = 0; opening < 3; opening++)
+        {
+            Assert.NotNull(history.Load("hall/desk"));
+            history.Dispose(); // as after a fault
+        }
+
+        Assert.Equal(1, looks);
+    }
+
+    [Fact]
     public void File_of_a_newer_program_is_refused_and_left_alone()
     {
         using (var old = Open())

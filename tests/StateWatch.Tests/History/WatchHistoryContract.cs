@@ -2,8 +2,8 @@ using StateWatch.Core.Auditing;
 using StateWatch.Core.Findings;
 using StateWatch.Core.Watching;
 using StateWatch.History;
-using StateWatch.Tests.Alerts;
 using StateWatch.Hosting;
+using StateWatch.Tests.Alerts;
 
 namespace StateWatch.Tests.History;
 
@@ -333,7 +333,7 @@ public abstract class WatchHistoryContract
         using var history = Open();
         history.Commit([]);
         history.Delivered("light", []);
-        Assert.Contains("nothing had to be removed", history.Tidy(DeskStory.Morning), StringComparison.Ordinal);
+        Assert.Contains("nothing had to be removed", history.Tidy(DeskStory.Morning, true), StringComparison.Ordinal);
     }
 
     [Fact]
@@ -353,9 +353,9 @@ public abstract class WatchHistoryContract
         var counts = Counts();
         Assert.True(counts is { Changes: 3, Coverage: 1, Shows: 1, Events: > 5, Announcements: 3 }, counts.ToString());
 
-        Assert.Contains("nothing had to be removed", history.Tidy(story.Now.Wall + TimeSpan.FromDays(89)), StringComparison.Ordinal);
+        Assert.Contains("nothing had to be removed", history.Tidy(story.Now.Wall + TimeSpan.FromDays(89), true), StringComparison.Ordinal);
         Assert.Equal(counts, Counts());
-        Assert.Contains("older than 90 days were removed", history.Tidy(story.Now.Wall + TimeSpan.FromDays(91)), StringComparison.Ordinal);
+        Assert.Contains("older than 90 days were removed", history.Tidy(story.Now.Wall + TimeSpan.FromDays(91), true), StringComparison.Ordinal);
 
         var left = Counts();
         Assert.True(left is { Changes: 0, Coverage: 0, Shows: 0, Events: > 0, Announcements: 3 }, left.ToString());
@@ -364,8 +364,57 @@ public abstract class WatchHistoryContract
         using var read = Read();
         Assert.All(read.Events(null, DateTimeOffset.MaxValue), line => Assert.Equal(story.KeyOf(0), line.Key));
         history.Delivered("phone", [.. history.Waiting("phone", 10).Select(static waiting => waiting.Row)]);
-        history.Tidy(story.Now.Wall + TimeSpan.FromDays(91));
+        history.Tidy(story.Now.Wall + TimeSpan.FromDays(91), true);
         Assert.Equal(0, Counts().Announcements);
+    }
+
+    [Fact]
+    public void What_was_taken_in_a_digest_before_the_watch_died_is_known_to_the_next_one()
+    {
+        var story = new DeskStory();
+        using var history = Open();
+        history.Commit([story.Take()]);
+        story.Drift(0);
+        story.Drift(1);
+        story.Wait(10);
+        var output = story.Take();
+        var lines = output.Alerts.Where(static alert => alert.Told.Sink == "light").Select(static alert => new DigestLine(alert.Told.Key, alert.Told.Level, 0, alert.Told.Level.Severity)).ToArray();
+        var digest = new Alert(new Announcement("light", "hall/desk/digest", new Level(LevelKind.None, Severity.Warning, 0, 1), Condition.Normal, story.Now) { Digest = [lines[0], lines[1] with { Passed = 1 }] }, "Midwinter", story.Phase, null);
+        history.Commit([output with { Alerts = [digest] }]);
+        TakeAll(history); // and then it dies: its ledger is not told
+
+        var stored = history.Load("hall/desk")!.Ledger.Findings;
+        Assert.Equal([true, false], stored.Select(static record => record.Sinks.Single(static sink => sink.Sink == "light").Told.IsOpen)); // what only came and went tells no level
+        Assert.All(stored, static record => Assert.False(record.Sinks.Single(static sink => sink.Sink == "phone").Told.IsOpen));
+    }
+
+    [Fact]
+    public void Clock_that_cannot_be_trusted_makes_nothing_old()
+    {
+        using var history = Open();
+        var story = new DeskStory();
+        story.See(100, 90, 1);
+        story.Tell(ShowEventKind.PhaseBegan, "show");
+        history.Commit([story.Take()]);
+        var counts = Counts();
+        Assert.Contains("clock of this machine is not synchronised", history.Tidy(story.Now.Wall + TimeSpan.FromDays(4000), false), StringComparison.Ordinal);
+        Assert.Equal(counts, Counts());
+    }
+
+    [Fact]
+    public void More_than_goes_in_one_step_is_removed()
+    {
+        using var history = Open();
+        var story = new DeskStory();
+        for (var sample = 0; sample < Retention.Step + 7; sample++)
+        {
+            story.See(100, 90, 1);
+            story.Wait(1);
+        }
+
+        history.Commit([story.Take()]);
+        Assert.Contains("rows older than 90 days were removed", history.Tidy(story.Now.Wall + TimeSpan.FromDays(91), true), StringComparison.Ordinal);
+        Assert.Equal(0, Counts().Coverage);
     }
 
     private protected abstract HistoryReader Read();

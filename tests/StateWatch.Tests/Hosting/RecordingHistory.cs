@@ -7,6 +7,7 @@ namespace StateWatch.Tests.Hosting;
 internal sealed class RecordingHistory : IWatchHistory
 {
     private readonly List<IReadOnlyList<WatchOutput>> _commits = [];
+    private readonly List<(DateTimeOffset At, bool IsClockTrusted)> _tidied = [];
 
     /// <summary>Nothing is taken.</summary>
     public bool Fails { get; set; }
@@ -22,6 +23,18 @@ internal sealed class RecordingHistory : IWatchHistory
 
     /// <summary>Set when a commit waits.</summary>
     public ManualResetEventSlim Waits { get; } = new();
+
+    /// <summary>Thrown by tidying.</summary>
+    public Exception? TidyingBreaks { get; set; }
+
+    public IReadOnlyList<(DateTimeOffset At, bool IsClockTrusted)> Tidied
+    {
+        get
+        {
+            lock (_tidied)
+                return [.. _tidied];
+        }
+    }
 
     /// <summary>What is stored.</summary>
     public StoredDesk? Stored { get; set; }
@@ -82,7 +95,12 @@ internal sealed class RecordingHistory : IWatchHistory
 
     public int Coalesce(string sink, int most) => 0;
 
-    public string Tidy(DateTimeOffset now) => "";
+    public string Tidy(DateTimeOffset now, bool isClockTrusted)
+    {
+        lock (_tidied)
+            _tidied.Add((now, isClockTrusted));
+        return TidyingBreaks is { } problem ? throw problem : "";
+    }
 
     public void Dispose()
     {

@@ -186,7 +186,7 @@ public sealed class WatchEndToEndTests
 
         public int Coalesce(string sink, int most) => inner.Coalesce(sink, most);
 
-        public string Tidy(DateTimeOffset now) => inner.Tidy(now);
+        public string Tidy(DateTimeOffset now, bool isClockTrusted) => inner.Tidy(now, isClockTrusted);
 
         public void Dispose() => inner.Dispose();
     }

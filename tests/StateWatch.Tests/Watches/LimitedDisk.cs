@@ -54,7 +54,7 @@ internal sealed class LimitedDisk : IWatchHistory
 
     public int Coalesce(string sink, int most) => Serve(() => _inner.Coalesce(sink, most));
 
-    public string Tidy(DateTimeOffset now) => Serve(() => _inner.Tidy(now));
+    public string Tidy(DateTimeOffset now, bool isClockTrusted) => Serve(() => _inner.Tidy(now, isClockTrusted));
 
     public IReadOnlyList<string> TakeNotices() => _inner.TakeNotices();
 
