@@ -1,7 +1,4 @@
-using System.Buffers;
 using System.Globalization;
-using System.Text;
-using System.Text.Encodings.Web;
 using System.Text.Json;
 using StateWatch.Core.Auditing;
 using StateWatch.Core.Reports;
@@ -17,17 +14,8 @@ public static class HistoryJson
     /// <summary>The name of the format.</summary>
     public const string Format = "statewatch/history/1";
 
-    private static readonly JsonWriterOptions Options = new() { Indented = true, NewLine = "\n", Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
-
     /// <summary>The object as text, ending with a line break.</summary>
-    public static string Write(HistoryReport report)
-    {
-        var output = new ArrayBufferWriter<byte>(16 * 1024);
-        using (var json = new Utf8JsonWriter(output, Options))
-            WriteRoot(json, report);
-        output.Write("\n"u8);
-        return Encoding.UTF8.GetString(output.WrittenSpan);
-    }
+    public static string Write(HistoryReport report) => ReportJson.Write(json => WriteRoot(json, report));
 
     private static void WriteRoot(Utf8JsonWriter json, HistoryReport report)
     {

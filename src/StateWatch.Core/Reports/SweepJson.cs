@@ -1,7 +1,5 @@
 using System.Buffers;
 using System.Globalization;
-using System.Text;
-using System.Text.Encodings.Web;
 using System.Text.Json;
 using StateWatch.Core.Auditing;
 using StateWatch.Core.Settings;
@@ -17,32 +15,14 @@ public static class SweepJson
     /// <summary>The name of the format.</summary>
     public const string Format = "statewatch/sweep/1";
 
-    // Quotes in names stay readable; whoever puts this into a page escapes it there.
-    private static readonly JsonWriterOptions Options = new() { Indented = true, NewLine = "\n", Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
-
     /// <summary>The object as text, ending with a line break.</summary>
-    public static string Write(SweepResult result)
-    {
-        var output = new ArrayBufferWriter<byte>(16 * 1024);
-        Write(result, output);
-        return Encoding.UTF8.GetString(output.WrittenSpan);
-    }
+    public static string Write(SweepResult result) => ReportJson.Write(json => WriteRoot(json, result));
 
     /// <summary>Writes to a buffer, ending with a line break.</summary>
-    public static void Write(SweepResult result, IBufferWriter<byte> output)
-    {
-        using (var json = new Utf8JsonWriter(output, Options))
-            WriteRoot(json, result);
-        output.Write("\n"u8);
-    }
+    public static void Write(SweepResult result, IBufferWriter<byte> output) => ReportJson.Write(output, json => WriteRoot(json, result));
 
     /// <summary>Writes to a stream, ending with a line break.</summary>
-    public static void Write(SweepResult result, Stream output)
-    {
-        using (var json = new Utf8JsonWriter(output, Options))
-            WriteRoot(json, result);
-        output.WriteByte((byte)'\n');
-    }
+    public static void Write(SweepResult result, Stream output) => ReportJson.Write(output, json => WriteRoot(json, result));
 
     private static void WriteRoot(Utf8JsonWriter json, SweepResult result)
     {

@@ -1,7 +1,4 @@
-using System.Buffers;
 using System.Globalization;
-using System.Text;
-using System.Text.Encodings.Web;
 using System.Text.Json;
 using StateWatch.Core.Acoustics;
 using StateWatch.Core.Plans;
@@ -18,17 +15,8 @@ public static class TraceJson
     /// <summary>The name of the format.</summary>
     public const string Format = "statewatch/trace/1";
 
-    private static readonly JsonWriterOptions Options = new() { Indented = true, NewLine = "\n", Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
-
     /// <summary>The object as text, ending with a line break.</summary>
-    public static string Write(TraceResult result)
-    {
-        var output = new ArrayBufferWriter<byte>(16 * 1024);
-        using (var json = new Utf8JsonWriter(output, Options))
-            WriteRoot(json, result);
-        output.Write("\n"u8);
-        return Encoding.UTF8.GetString(output.WrittenSpan);
-    }
+    public static string Write(TraceResult result) => ReportJson.Write(json => WriteRoot(json, result));
 
     private static void WriteRoot(Utf8JsonWriter json, TraceResult result)
     {

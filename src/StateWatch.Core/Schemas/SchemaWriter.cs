@@ -1,9 +1,7 @@
-using System.Buffers;
 using System.Globalization;
-using System.Text;
-using System.Text.Encodings.Web;
 using System.Text.Json;
 using StateWatch.Core.Documents;
+using StateWatch.Core.Reports;
 
 namespace StateWatch.Core.Schemas;
 
@@ -27,13 +25,7 @@ public sealed class SchemaWriter
     /// <summary>Writes a schema.</summary>
     /// <param name="root">The root mapping.</param>
     /// <param name="id">Its <c>$id</c>.</param>
-    public static string Write(KeyTable root, string id)
-    {
-        var buffer = new ArrayBufferWriter<byte>();
-        using (var json = new Utf8JsonWriter(buffer, new JsonWriterOptions { Indented = true, NewLine = "\n", Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping }))
-            new SchemaWriter(json, root.LaysOver is not null).WriteRoot(root, id);
-        return Encoding.UTF8.GetString(buffer.WrittenSpan) + "\n";
-    }
+    public static string Write(KeyTable root, string id) => ReportJson.Write(json => new SchemaWriter(json, root.LaysOver is not null).WriteRoot(root, id));
 
     private void WriteRoot(KeyTable root, string id)
     {

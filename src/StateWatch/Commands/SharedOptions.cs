@@ -22,11 +22,19 @@ internal static class SharedOptions
 
     public static Option<string?> Out() => new("--out") { Description = "Write the report to a file instead of standard output.", HelpName = "FILE" };
 
+    public static Option<string> Format() => new("--format") { Description = "How to report: text or json.", HelpName = "FORMAT", DefaultValueFactory = _ => "text" };
+
     public static Option<string?> Incidents() => new("--incidents")
     {
         Description = "A file of scripted incidents for the virtual desk.",
         HelpName = "FILE",
     };
+
+    /// <summary>Whether a value of <see cref="Format"/> is json.</summary>
+    /// <exception cref="CommandException">It is neither that nor text (exit 64).</exception>
+    public static bool IsJson(string? format) => format is "text" or "json"
+        ? format == "json"
+        : throw new CommandException(ExitCodes.Usage, $"statewatch: '{format}' is not a value of --format; write text or json.");
 
     /// <summary>Opens the link to a desk, at the profile's address or another.</summary>
     /// <exception cref="CommandException">The address is none (exit 64).</exception>

@@ -8,7 +8,7 @@ namespace StateWatch.Commands;
 internal sealed class StatusCommand
 {
     private readonly Argument<string?> _desk = new("DESK") { Description = "The name of a desk; without it all of them.", Arity = ArgumentArity.ZeroOrOne };
-    private readonly Option<string> _format = new("--format") { Description = "How to report: text or json.", HelpName = "FORMAT", DefaultValueFactory = _ => "text" };
+    private readonly Option<string> _format = SharedOptions.Format();
     private readonly Option<string?> _socket = ControlCommands.Socket();
 
     public static Command Build()
@@ -28,13 +28,11 @@ internal sealed class StatusCommand
 
     private int Run(ParseResult parsed)
     {
-        var format = parsed.GetValue(_format);
-        if (format is not ("text" or "json"))
-            throw new CommandException(ExitCodes.Usage, $"statewatch: '{format}' is not a value of --format; write text or json.");
+        var isJson = SharedOptions.IsJson(parsed.GetValue(_format));
         using var client = ControlClient.Open(parsed.GetValue(_socket));
         var report = client.Status(parsed.GetValue(_desk));
-        if (format == "json")
-            Console.Out.WriteLine(JsonSerializer.Serialize(report, ControlJson.Default.StatusReport));
+        if (isJson)
+            Console.Out.Write($"{JsonSerializer.Serialize(report, ControlJson.Default.StatusReport)}\n");
         else
             Console.Out.Write(StatusText.Write(report));
         return report.ExitCode;

@@ -19,7 +19,7 @@ internal sealed class TraceCommand
     private readonly Option<string?> _incidents = SharedOptions.Incidents();
     private readonly PhaseOption _phase = new();
     private readonly CueOption _cue = new("Trace by a cue of the plan. Phase show, unless --phase says otherwise.");
-    private readonly Option<string> _format = new("--format") { Description = "How to report: text or json.", HelpName = "FORMAT", DefaultValueFactory = _ => "text" };
+    private readonly Option<string> _format = SharedOptions.Format();
     private readonly Option<string?> _out = SharedOptions.Out();
     private readonly Option<string?> _desk = SharedOptions.Desk();
     private readonly Option<bool> _quiet = SharedOptions.Quiet();
@@ -53,7 +53,7 @@ internal sealed class TraceCommand
     private int Run(ParseResult parsed)
     {
         RefuseNonsense(parsed);
-        var format = parsed.GetValue(_format);
+        var isJson = SharedOptions.IsJson(parsed.GetValue(_format));
         var incidents = parsed.GetValue(_incidents);
         var files = new FileSet();
         var (plan, script) = PlanChoice.Read(files, parsed.GetValue(_plan)!, incidents, parsed, _phase, _cue);
@@ -68,7 +68,7 @@ internal sealed class TraceCommand
         var result = parsed.GetValue(_asPlanned)
             ? new Trace(new TraceSubject(plan, TraceOrigin.Plan, null, TimeProvider.System.GetLocalNow()), map, from, to).AsPlanned()
             : Read(parsed, plan, map, (from, to), script);
-        Report(parsed, result, format == "json");
+        Report(parsed, result, isJson);
         return result.ExitCode;
     }
 
@@ -85,8 +85,6 @@ internal sealed class TraceCommand
             throw Usage("--simulate brings its own desk; leave out --desk, or --simulate.");
         if (parsed.GetValue(_incidents) is not null && !parsed.GetValue(_simulate))
             throw Usage("--incidents happen on a virtual desk only; add --simulate.");
-        if (parsed.GetValue(_format) is not ("text" or "json") and var word)
-            throw Usage($"'{word}' is not a value of --format; write text or json.");
     }
 
     private TraceResult Read(ParseResult parsed, ShowPlan plan, RoutingMap map, (TraceSource? From, TraceTarget? To) ends, Simulator.Incidents.IncidentScript? script)

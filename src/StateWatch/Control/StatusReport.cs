@@ -2,7 +2,10 @@ using System.Text.Json.Serialization;
 
 namespace StateWatch.Control;
 
-/// <summary>How everything that is watched stands: what the text, the JSON and the exit code of <c>status</c> come from.</summary>
+/// <summary>
+/// How everything that is watched stands: what the text, the JSON and the exit code of <c>status</c> come from. Its JSON Schema is
+/// <c>Schemas/status-1.schema.json</c>.
+/// </summary>
 internal sealed record StatusReport(string Site, DateTimeOffset At)
 {
     public string Schema { get; init; } = "statewatch/status/1";
@@ -148,7 +151,7 @@ internal sealed record OrderRequest
 /// <param name="Lines">For people, one line each.</param>
 internal sealed record OrderAnswer(bool Done, bool Unknown, IReadOnlyList<string> Lines);
 
-[JsonSourceGenerationOptions(PropertyNamingPolicy = JsonKnownNamingPolicy.CamelCase, WriteIndented = true)]
+[JsonSourceGenerationOptions(PropertyNamingPolicy = JsonKnownNamingPolicy.CamelCase, WriteIndented = true, NewLine = "\n")]
 [JsonSerializable(typeof(StatusReport))]
 [JsonSerializable(typeof(OrderRequest))]
 [JsonSerializable(typeof(OrderAnswer))]

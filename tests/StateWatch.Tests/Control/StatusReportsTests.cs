@@ -1,3 +1,4 @@
+using System.Text.Json;
 using StateWatch.Alerts;
 using StateWatch.Control;
 using StateWatch.Core.Auditing;
@@ -5,6 +6,7 @@ using StateWatch.Core.Desks;
 using StateWatch.Core.Findings;
 using StateWatch.Core.Watching;
 using StateWatch.Tests.Alerts;
+using StateWatch.Tests.Support;
 
 namespace StateWatch.Tests.Control;
 
@@ -80,6 +82,22 @@ public sealed class StatusReportsTests
         Assert.Contains(@"Choir\x1B[2J is gone", text, StringComparison.Ordinal);
         Assert.DoesNotContain('\u001b', text);
         Assert.Contains("1 urgent, 1 warning, 1 notice", text.Split('\n')[0], StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("/")]
+    [InlineData("/desks/0")]
+    [InlineData("/desks/1")]
+    [InlineData("/desks/0/findings/0")]
+    [InlineData("/own/0")]
+    [InlineData("/sinks/0")]
+    [InlineData("/history")]
+    public void Report_is_as_its_schema_says(string pointer)
+    {
+        var shelved = Finding(1, Severity.Urgent);
+        shelved = shelved with { Record = shelved.Record with { Shelf = new HoldOrder("Kim", "later", TimeSpan.FromHours(2)) } };
+        var report = Make([(Some.Desk, Status(shelved, Finding(2, Severity.Notice))), ("barn/balcony", null)], [Finding(7, Severity.Warning, Own)]);
+        new ReportSchema("status-1").Holds(JsonSerializer.Serialize(report, ControlJson.Default.StatusReport), pointer);
     }
 
     private static StoredFinding Finding(int number, Severity severity, string desk = Some.Desk) =>
