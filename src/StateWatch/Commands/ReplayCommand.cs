@@ -8,7 +8,7 @@ namespace StateWatch.Commands;
 internal sealed class ReplayCommand
 {
     private readonly Argument<string> _recording = new("RECORDING") { Description = "A recording (*.rec), as 'watch --record' writes it." };
-    private readonly Option<string> _format = new("--format") { Description = "How to report: text or json.", HelpName = "FORMAT", DefaultValueFactory = _ => "text" };
+    private readonly Option<string> _format = SharedOptions.Format();
     private readonly Option<string?> _out = SharedOptions.Out();
 
     public static Command Build()
@@ -27,16 +27,14 @@ internal sealed class ReplayCommand
 
     private int Run(ParseResult parsed)
     {
-        var format = parsed.GetValue(_format)!;
-        if (format is not ("text" or "json"))
-            throw new CommandException(ExitCodes.Usage, $"statewatch: '{format}' is not a value of --format; write text or json.");
+        var isJson = SharedOptions.IsJson(parsed.GetValue(_format));
         var path = parsed.GetValue(_recording)!;
         var (result, fault) = Play(path);
         if (result is null)
             throw new CommandException(ExitCodes.Invalid, $"statewatch: {path}: {fault}. It is no recording that can be played; take another copy of it.");
-        var text = format == "json" ? ReplayJson.Write(result) : ReplayText.Write(result, path);
+        var text = isJson ? ReplayJson.Write(result) : ReplayText.Write(result, path);
         ReportOutput.Write(Encoding.UTF8.GetBytes(text), parsed.GetValue(_out), () => ReplayText.Write(result, path));
-        return result.Fault is not null ? ExitCodes.Invalid : result.Difference is not null ? ExitCodes.Warnings : ExitCodes.AsPlanned;
+        return result.Fault is not null ? ExitCodes.Invalid : result.FirstDifference is not null ? ExitCodes.Warnings : ExitCodes.AsPlanned;
     }
 
     private static (ReplayResult? Result, string? Fault) Play(string path)

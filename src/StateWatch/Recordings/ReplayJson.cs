@@ -1,24 +1,25 @@
-using System.Buffers;
 using System.Globalization;
-using System.Text;
-using System.Text.Encodings.Web;
 using System.Text.Json;
+using StateWatch.Core.Reports;
 using StateWatch.Core.Watching;
 using StateWatch.Rehearsals;
 
 namespace StateWatch.Recordings;
 
-/// <summary>A replay for machines.</summary>
+/// <summary>
+/// Writes a replay as one JSON object of format <c>statewatch/replay/1</c>; its JSON Schema is <c>Schemas/replay-1.schema.json</c>. The same recording always
+/// gives the same bytes.
+/// </summary>
 internal static class ReplayJson
 {
-    private static readonly JsonWriterOptions OneLine = new() { Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
-    private static readonly JsonWriterOptions Page = OneLine with { Indented = true };
+    /// <summary>The name of the format.</summary>
+    public const string Format = "statewatch/replay/1";
 
     /// <summary>The whole report.</summary>
-    public static string Write(ReplayResult result) => Text(Page, json =>
+    public static string Write(ReplayResult result) => ReportJson.Write(json =>
     {
         json.WriteStartObject();
-        json.WriteString("format", "statewatch/replay/1");
+        json.WriteString("schema", Format);
         json.WriteString("desk", result.Header.Desk);
         json.WriteString("program", result.Header.Program);
         json.WriteString("plan", result.Header.Plan.Fingerprint);
@@ -27,8 +28,8 @@ internal static class ReplayJson
         json.WriteNumber("batches", result.Batches);
         json.WriteNumber("datagrams", result.Datagrams);
         json.WriteNumber("orders", result.Orders);
-        json.WriteBoolean("identical", result.Fault is null && result.Difference is null);
-        if (result.Difference is { } difference)
+        json.WriteBoolean("identical", result.IsIdentical);
+        if (result.FirstDifference is { } difference)
             json.WriteString("difference", difference);
         if (result.Fault is { } fault)
             json.WriteString("broken", fault);
@@ -39,10 +40,10 @@ internal static class ReplayJson
             Write(json, result, alert);
         json.WriteEndArray();
         json.WriteEndObject();
-    }) + "\n";
+    });
 
     /// <summary>One thing that was told, in one line.</summary>
-    public static string Line(ReplayResult result, Alert alert) => Text(OneLine, json => Write(json, result, alert));
+    public static string Line(ReplayResult result, Alert alert) => ReportJson.Line(json => Write(json, result, alert));
 
     private static void Write(Utf8JsonWriter json, ReplayResult result, Alert alert)
     {
@@ -78,12 +79,4 @@ internal static class ReplayJson
     }
 
     private static string Time(ReplayResult result, DateTimeOffset moment) => TimeZoneInfo.ConvertTime(moment, result.Zone).ToString("yyyy-MM-dd'T'HH:mm:ss.fffzzz", CultureInfo.InvariantCulture);
-
-    private static string Text(JsonWriterOptions options, Action<Utf8JsonWriter> write)
-    {
-        var buffer = new ArrayBufferWriter<byte>();
-        using (var json = new Utf8JsonWriter(buffer, options))
-            write(json);
-        return Encoding.UTF8.GetString(buffer.WrittenSpan);
-    }
 }

@@ -28,8 +28,17 @@ internal sealed record ReplayResult(RecordingHeader Header, TimeZoneInfo Zone)
     /// <summary>How it stood in the end.</summary>
     public DeskStatus? Status { get; set; }
 
-    /// <summary>Where the replay first differs from what was recorded, in one line; null when it is identical.</summary>
+    /// <summary>Where what is told or in a journal first differs from what was recorded, in one line; null when it does not.</summary>
     public string? Difference { get; set; }
+
+    /// <summary>Where what is stored besides first differs, in one line; null when it does not.</summary>
+    public string? RestDifference { get; set; }
+
+    /// <summary>The difference that is shown: of what people would notice, else of the rest.</summary>
+    public string? FirstDifference => Difference ?? RestDifference;
+
+    /// <summary>Whether it is what was recorded, as far as the recording goes.</summary>
+    public bool IsIdentical => Fault is null && FirstDifference is null;
 
     /// <summary>What is wrong with the recording where it is broken; null when it could be read to its end, or to where it was cut off.</summary>
     public string? Fault { get; set; }

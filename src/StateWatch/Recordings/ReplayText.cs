@@ -25,7 +25,7 @@ internal static class ReplayText
         text.AppendLine();
         if (result.Cut is { } cut)
             text.AppendLine(cut);
-        text.AppendLine(result.Fault is { } fault ? $"BROKEN: {fault}" : result.Difference is { } difference ? $"DIFFERENT: {difference}" : result.Cut is null ? "identical to what was recorded" : "identical to what was recorded, as far as it goes");
+        text.AppendLine(result.Fault is { } fault ? $"BROKEN: {fault}" : result.FirstDifference is { } difference ? $"DIFFERENT: {difference}" : result.Cut is null ? "identical to what was recorded" : "identical to what was recorded, as far as it goes");
         return text.ToString();
     }
 

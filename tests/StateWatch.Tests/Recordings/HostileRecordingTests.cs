@@ -38,7 +38,7 @@ public sealed class HostileRecordingTests
     {
         var (result, fault) = ReplayRun.Of(new MemoryStream(Whole.Value[..^200]));
         Assert.Null(fault);
-        Assert.Null(result!.Difference);
+        Assert.Null(result!.FirstDifference);
         Assert.Contains("cut off", result.Cut, StringComparison.Ordinal);
     }
 

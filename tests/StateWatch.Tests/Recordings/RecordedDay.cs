@@ -78,7 +78,7 @@ internal sealed class RecordedDay : IDisposable
         var replayed = new List<WatchOutput>();
         var (result, fault) = ReplayRun.Of(new MemoryStream(bytes), replayed.Add);
         Assert.Null(fault);
-        Assert.True(result!.Difference is null, result.Difference);
+        Assert.True(result!.IsIdentical, result.FirstDifference);
         Assert.Equal(isInOrder, result.Cut is null);
         Assert.NotEmpty(replayed);
         Assert.Equal(_outputs.SelectMany(OutputLines.Of), replayed.SelectMany(OutputLines.Of));

@@ -39,7 +39,7 @@ public sealed class RecordedWatchTests
         {
             var (result, fault) = ReplayRun.Of(File.OpenRead(file));
             Assert.Null(fault);
-            Assert.True(result!.Difference is null, result.Difference);
+            Assert.True(result!.IsIdentical, result.FirstDifference);
             Assert.True(result.Cut is null, result.Cut);
             Assert.NotEmpty(result.Told);
             Assert.True(result.Batches > 20);

@@ -42,7 +42,7 @@ public sealed class ReplayTests
         var other = RecordingEdit.Of(Recorded(), static (kind, payload, number) => (kind, kind == EntryKind.Datagram && number is > 300 and < 400 ? [.. payload[..^1], (byte)(payload[^1] ^ 1)] : payload));
         var (result, fault) = ReplayRun.Of(new MemoryStream(other));
         Assert.Null(fault);
-        Assert.NotNull(result!.Difference);
+        Assert.NotNull(result!.FirstDifference);
     }
 
     private static byte[] Recorded()

@@ -1,3 +1,4 @@
+using System.Text;
 using System.Text.Json;
 using StateWatch.Recordings;
 using StateWatch.Tests.Support;
@@ -30,9 +31,38 @@ public sealed class ShippedRecordingTests
         var (result, fault) = ReplayRun.Of(File.OpenRead(PathOf($"{name}.rec")));
         Assert.Null(fault);
         Assert.Null(result!.Cut);
-        // What is stored besides may change with the program; what is told may not.
-        Assert.True(result.Difference?.Contains("recorded was the rest", StringComparison.Ordinal) ?? true, result.Difference);
+        // Held is all that was handed over, line by line: what was told and both journals may never be another; what is stored besides may when it is
+        // meant to, and then the three are recorded again.
+        Assert.True(result.Difference is null, result.Difference);
+        Assert.True(result.RestDifference is null, result.RestDifference);
         Assert.Equal(File.ReadAllLines(PathOf($"{name}.told.jsonl")), result.Told.Select(alert => ReplayJson.Line(result, alert)));
+    }
+
+    [Theory]
+    [MemberData(nameof(All))]
+    public void Report_is_as_its_schema_says(string name)
+    {
+        var result = ReplayRun.Of(File.OpenRead(PathOf($"{name}.rec"))).Result!;
+        // However it ends.
+        (result.RestDifference, result.Cut) = ("at some time", "it was cut off");
+        var json = ReplayJson.Write(result);
+        var schema = new ReportSchema("replay-1");
+        schema.Holds(json, "/", "difference", "cut");
+        for (var told = 0; told < result.Told.Count; told++)
+            schema.Holds(json, $"/told/{told}", "cue", "by", "why", "text", "members", "digest");
+        Assert.False(schema.Allows(json.Replace("\"raised\"", "\"rung\"", StringComparison.Ordinal)));
+    }
+
+    [Fact]
+    public void Difference_in_what_is_told_is_found_behind_one_in_the_rest()
+    {
+        // The rest of the first thing that was handed over, and later a word of a line in a journal.
+        var changed = RecordingEdit.Of(File.ReadAllBytes(PathOf("comes-and-goes.rec")), static (kind, payload, number) => kind != EntryKind.Taken ? (kind, payload)
+            : (kind, number == 0 ? [.. payload[..^1], (byte)'-'] : Edited(payload, "\"recovered\"", "\"forgotten\"")));
+        var result = ReplayRun.Of(new MemoryStream(changed)).Result!;
+        Assert.Contains("recorded was the rest", result.RestDifference, StringComparison.Ordinal);
+        Assert.Contains("forgotten", result.Difference, StringComparison.Ordinal);
+        Assert.Equal(result.Difference, result.FirstDifference);
     }
 
     [Fact]
@@ -63,7 +93,7 @@ public sealed class ShippedRecordingTests
     {
         using var folder = new ScratchFolder();
         var changed = RecordingEdit.Of(await File.ReadAllBytesAsync(PathOf("desk-away.rec"), TestContext.Current.CancellationToken), static (kind, payload, _) =>
-            (kind, kind == EntryKind.Taken ? System.Text.Encoding.UTF8.GetBytes(System.Text.Encoding.UTF8.GetString(payload).Replace("low-cut#1#1", "low-cut#1#2", StringComparison.Ordinal)) : payload));
+            (kind, kind == EntryKind.Taken ? Edited(payload, "low-cut#1#1", "low-cut#1#2") : payload));
         await File.WriteAllBytesAsync(folder.PathOf("other.rec"), changed, TestContext.Current.CancellationToken);
         var (exitCode, output, _) = await StatewatchProcess.Run("history", "replay", folder.PathOf("other.rec"), "--format", "json");
         Assert.Equal(1, exitCode);
@@ -79,9 +109,11 @@ public sealed class ShippedRecordingTests
         Assert.Equal(66, (await StatewatchProcess.Run("history", "replay", folder.PathOf("none.rec"))).ExitCode);
         var (exitCode, _, errors) = await StatewatchProcess.Run("history", "replay", folder.Write("text.rec", "no recording"));
         Assert.Equal(65, exitCode);
-        Assert.Contains("text.rec: there is no whole header: it is no recording", errors, StringComparison.Ordinal);
+        Assert.Contains("text.rec: its bytes are damaged or no recording", errors, StringComparison.Ordinal);
         Assert.Equal(64, (await StatewatchProcess.Run("history", "replay", PathOf("desk-away.rec"), "--format", "csv")).ExitCode);
     }
+
+    private static byte[] Edited(byte[] payload, string was, string made) => Encoding.UTF8.GetBytes(Encoding.UTF8.GetString(payload).Replace(was, made, StringComparison.Ordinal));
 
     private static string PathOf(string name) => Path.Combine(AppContext.BaseDirectory, "Recordings", name);
 }
