@@ -61,25 +61,10 @@ public sealed partial class DeskWatch
 
     private string Again(int rule) => _plan.Profile.Follow.Invalidations[rule].Endpoints is { } part ? $"{part.Count} addresses" : "everything";
 
-    private void CollectOutputs()
-    {
-        _events.AddRange(_ledger.Events);
-        foreach (var told in _ledger.Announcements)
-        {
-            _alerts.Add(new Alert(told, _standing.Show, _standing.Phase, _standing.Cue)
-            {
-                Words = told.Digest is null ? WordsOf(told.Key, told.Level.IsOpen, told.Members) : null,
-                DigestWords = told.Digest is null ? [] : [.. told.Digest.Select(line => WordsOf(line.Key, line.Level.IsOpen, []))],
-            });
-        }
-
-        _ledger.ClearOutputs();
-    }
-
     private AlertWords? WordsOf(string key, bool isOpen, IReadOnlyList<string> members)
     {
         if (!isOpen)
-            return _words.Last(key) ?? Fallback(key);
+            return _words.Last(key) ?? (_checkOf.TryGetValue(key, out var over) ? WatchWords.Over(_followed.Audit.RuleOf(over), _followed.Audit.SubjectPathOf(over, _follower.State)) : null);
         if (_checkOf.TryGetValue(key, out var check))
         {
             return _followed.Audit.SeverityOf(check) > Severity.Silent && _ledger.IsViewFresh
@@ -98,22 +83,6 @@ public sealed partial class DeskWatch
 
     private AlertWords? Fallback(string key) =>
         _checkOf.TryGetValue(key, out var check) ? WatchWords.Of(_followed.Audit.RuleOf(check), _followed.Audit.SubjectPathOf(check, _follower.State)) : null;
-
-    private List<StoredFinding> TakeFindings()
-    {
-        var findings = new List<StoredFinding>();
-        foreach (var record in _ledger.TakeChanged())
-        {
-            // Whoever reads the history wants words too, though nobody may have been told.
-            if (record.Condition == Condition.Active && _words.Last(record.Key) is null)
-                _ = WordsOf(record.Key, isOpen: true, []);
-            findings.Add(new StoredFinding(record, _words.Last(record.Key)));
-            if (record.Condition == Condition.Normal && !record.IsLatched && !record.Level.IsOpen)
-                _words.Forget(record.Key);
-        }
-
-        return findings;
-    }
 
     private void Number(IReadOnlyList<WatchedCheck> checks)
     {

@@ -178,5 +178,5 @@ public sealed partial class DeskWatch
 
     private static OrderResult Heard(bool isKnown, string sink) => isKnown ? new OrderResult(CommandOutcome.Done, "") : new OrderResult(CommandOutcome.UnknownKey, $"there is no sink '{sink}'");
 
-    private string KeyOf(string key) => key.StartsWith($"{Desk}/", StringComparison.Ordinal) ? key : $"{Desk}/{key}";
+    private string KeyOf(string key) => LedgerOutlet.KeyOf(Desk, key);
 }

@@ -26,9 +26,8 @@ public sealed partial class DeskWatch : IDisposable
     private readonly DeskFollower _follower;
     private readonly FindingLedger _ledger;
     private readonly WatchWords _words;
+    private readonly LedgerOutlet _outlet;
     private readonly SettingJournal _journal;
-    private readonly List<LedgerEvent> _events = [];
-    private readonly List<Alert> _alerts = [];
     private readonly List<SettingChange> _changes = [];
     private readonly List<ShowEvent> _happenings = [];
     private readonly List<CoverageSample> _samples = [];
@@ -65,8 +64,10 @@ public sealed partial class DeskWatch : IDisposable
         _followed = new FollowedAudit(_follower, audit);
         _journal = new SettingJournal(plan.Profile.Settings.Count);
         _words = new WatchWords(stored?.Words);
+        LedgerOutlet.ForgetPast(_words, stored?.Ledger.Findings ?? []);
         var checks = AuditReadings.ChecksOf(audit, state);
         _ledger = stored is null ? new FindingLedger(desk, checks, sinks, now) : FindingLedger.Restore(stored.Ledger, checks, sinks, now);
+        _outlet = new LedgerOutlet(_ledger, _words, WordsOf);
         _readings = new AuditReadings(audit, _ledger);
         Number(checks);
         _ledger.Start(now);
@@ -118,7 +119,7 @@ public sealed partial class DeskWatch : IDisposable
         HandIn(now);
         _readings.Elapse(now);
         _ledger.Advance(now);
-        CollectOutputs();
+        _outlet.Collect(_standing);
         if (_link.FirstReceived != 0)
             Decided?.Invoke(_link.TrueClock.GetElapsedTime(_link.FirstReceived));
         if (now.Clock >= _nextJournal)
@@ -134,12 +135,8 @@ public sealed partial class DeskWatch : IDisposable
     /// </summary>
     public WatchOutput? Take()
     {
-        var findings = TakeFindings();
-        var output = new WatchOutput(Desk, _ledger.State, _standing)
+        var output = _outlet.Take(_standing, Desk) with
         {
-            Findings = findings,
-            Events = [.. _events],
-            Alerts = [.. _alerts],
             Changes = [.. _changes],
             Happenings = [.. _happenings],
             Coverage = [.. _samples],
@@ -147,8 +144,6 @@ public sealed partial class DeskWatch : IDisposable
         if (output.IsEmpty)
             return null;
         Tape?.Taken(output);
-        _events.Clear();
-        _alerts.Clear();
         _changes.Clear();
         _happenings.Clear();
         _samples.Clear();
@@ -159,7 +154,7 @@ public sealed partial class DeskWatch : IDisposable
     public StoredDesk Export()
     {
         var record = _ledger.Export(_link.Now);
-        CollectOutputs();
+        _outlet.Collect(_standing);
         var words = new Dictionary<string, AlertWords>(StringComparer.Ordinal);
         foreach (var finding in record.Findings)
         {
@@ -179,7 +174,7 @@ public sealed partial class DeskWatch : IDisposable
         var now = _link.Now;
         Tape?.WatchEnded(_link.Clock.GetTimestamp(), now.Wall, by);
         _ledger.Advance(now);
-        CollectOutputs();
+        _outlet.Collect(_standing);
         WriteJournal(now);
         Happened(now, ShowEventKind.WatchEnded, _standing.Show, by);
     }

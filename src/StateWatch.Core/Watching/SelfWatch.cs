@@ -20,8 +20,7 @@ public sealed class SelfWatch : ISelfReport
     private readonly WatchWords _words;
     private readonly List<WatchedCheck> _checks;
     private readonly Dictionary<string, int> _checkOf = new(StringComparer.Ordinal);
-    private readonly List<LedgerEvent> _events = [];
-    private readonly List<Alert> _alerts = [];
+    private readonly LedgerOutlet _outlet;
     private readonly HashSet<int> _unconfirmed;
     private readonly DateTimeOffset _since;
     private readonly TimeSpan _began;
@@ -35,18 +34,20 @@ public sealed class SelfWatch : ISelfReport
     {
         (Desk, _clock, _since) = (DeskOf(site), clock, clock.GetUtcNow());
         _words = new WatchWords(stored?.Words);
+        LedgerOutlet.ForgetPast(_words, stored?.Ledger.Findings ?? []);
         _checks = [.. (stored?.Ledger.Findings ?? []).Where(record => !record.IsRetired && record.Check.StandsAlone).Select(static record => record.Check)];
         for (var check = 0; check < _checks.Count; check++)
             _checkOf[_checks[check].Id] = check;
         var now = Now;
         _ledger = stored is null ? new FindingLedger(Desk, _checks, sinks, now) : FindingLedger.Restore(stored.Ledger, _checks, sinks, now);
+        _outlet = new LedgerOutlet(_ledger, _words, (key, _, _) => _words.Last(key));
         _ledger.Start(now);
         _ledger.LinkUp(1, now);
         // Nobody knows yet whether it still is as it was: it stays so until somebody says.
         _unconfirmed = [.. Enumerable.Range(0, _checks.Count)];
         _began = now.Clock;
         _ledger.SnapshotDone(1, now);
-        Collect();
+        _outlet.Collect(Standing);
     }
 
     /// <summary>site/statewatch.</summary>
@@ -113,17 +114,7 @@ public sealed class SelfWatch : ISelfReport
     {
         lock (_lock)
         {
-            var findings = new List<StoredFinding>();
-            foreach (var record in _ledger.TakeChanged())
-            {
-                findings.Add(new StoredFinding(record, _words.Last(record.Key)));
-                if (record.Condition == Condition.Normal && !record.Level.IsOpen)
-                    _words.Forget(record.Key);
-            }
-
-            var output = new WatchOutput(Desk, _ledger.State, Standing) { Findings = findings, Events = [.. _events], Alerts = [.. _alerts] };
-            _events.Clear();
-            _alerts.Clear();
+            var output = _outlet.Take(Standing, Desk);
             return output.IsEmpty ? null : output;
         }
     }
@@ -143,8 +134,7 @@ public sealed class SelfWatch : ISelfReport
         switch (order)
         {
             case AcknowledgeOrder acknowledge:
-                var key = acknowledge.Key.StartsWith($"{Desk}/", StringComparison.Ordinal) ? acknowledge.Key : $"{Desk}/{acknowledge.Key}";
-                return OrderTexts.Said(_ledger.Acknowledge(key, acknowledge.By, now), acknowledge.Key, "acknowledged for 20 min");
+                return OrderTexts.Said(_ledger.Acknowledge(LedgerOutlet.KeyOf(Desk, acknowledge.Key), acknowledge.By, now), acknowledge.Key, "acknowledged for 20 min");
             case DeliveredOrder delivered:
                 _ledger.Delivered(delivered.Announcement, now);
                 return new OrderResult(CommandOutcome.Done, "");
@@ -174,21 +164,6 @@ public sealed class SelfWatch : ISelfReport
         }
 
         _ledger.Advance(now);
-        Collect();
-    }
-
-    private void Collect()
-    {
-        _events.AddRange(_ledger.Events);
-        foreach (var told in _ledger.Announcements)
-        {
-            _alerts.Add(new Alert(told, Standing.Show, Standing.Phase, null)
-            {
-                Words = told.Digest is null ? _words.Last(told.Key) : null,
-                DigestWords = told.Digest is null ? [] : [.. told.Digest.Select(line => _words.Last(line.Key))],
-            });
-        }
-
-        _ledger.ClearOutputs();
+        _outlet.Collect(Standing);
     }
 }

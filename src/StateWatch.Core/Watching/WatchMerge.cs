@@ -7,7 +7,7 @@ public static class WatchMerge
     public const int MostLines = 20_000;
 
     /// <summary>
-    /// Joins two outputs. Findings, ledger and standing are those of the newer; journals follow each other. Above <paramref name="most"/> lines,
+    /// Joins two outputs. Findings, ledger and standing are those of the newer, words the last that were said; journals follow each other. Above <paramref name="most"/> lines,
     /// changes of one setting become one (from the first value to the last), every second sample of coverage is left out, and the oldest lines of
     /// the journals of findings and of the show are dropped. Alerts are never dropped.
     /// </summary>
@@ -46,7 +46,7 @@ public static class WatchMerge
             if (places.TryAdd(finding.Record.Key, joined.Count))
                 joined.Add(finding);
             else
-                joined[places[finding.Record.Key]] = finding;
+                joined[places[finding.Record.Key]] = finding.Words is null ? finding with { Words = joined[places[finding.Record.Key]].Words } : finding;
         }
 
         return joined;

@@ -34,6 +34,9 @@ internal sealed class WatchWords
     public static AlertWords Of(RuleInfo rule, string subject) =>
         new(rule.Id, $"{subject}: {rule.Title}", "It was found before the watch was started anew, or is not fresh now.", "Look at the setting on the desk.") { Setting = subject };
 
+    /// <summary>What is said of a check that is cleared and of which only its rule is known any more.</summary>
+    public static AlertWords Over(RuleInfo rule, string subject) => new(rule.Id, $"{subject}: {rule.Title}", "It is over.", "Nothing needs to be done.") { Setting = subject };
+
     /// <summary>What is said of a desk that does not answer.</summary>
     public static AlertWords Unreachable(string address, FollowEvent why, string identity) => why == FollowEvent.AnotherDesk
         ? new("source-unreachable", $"another desk answers at {address}: {identity}", "Nothing can be said of the desk that was planned.", "Look which desk is on that address, and whether the plan names the right one.")

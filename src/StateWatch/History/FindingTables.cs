@@ -46,7 +46,7 @@ internal static class FindingTables
 
         session.Run(
             "INSERT INTO finding (key, desk, episode, is_open, severity, record, words) VALUES ($1, $2, $3, $4, $5, $6, $7) ON CONFLICT (key) DO UPDATE SET "
-            + "desk = excluded.desk, episode = excluded.episode, is_open = excluded.is_open, severity = excluded.severity, record = excluded.record, words = excluded.words",
+            + "desk = excluded.desk, episode = excluded.episode, is_open = excluded.is_open, severity = excluded.severity, record = excluded.record, words = COALESCE(excluded.words, finding.words)",
             Text(record.Key), desk, record.Episode, IsOpen(record) ? 1 : 0, record.Severity.ToString(), JsonSerializer.Serialize(record, StoredJson.Default.FindingRecord),
             finding.Words is { } words ? JsonSerializer.Serialize(words, StoredJson.Default.AlertWords) : null);
     }

@@ -28,6 +28,14 @@ public class WatchMergeTests
     }
 
     [Fact]
+    public void Words_of_what_is_over_stay_with_it()
+    {
+        var words = new AlertWords("drift", "input 1 is muted", "Nobody hears it.", "Fader down first, then unmute it.");
+        var joined = WatchMerge.Join(Output(1) with { Findings = [Finding("a", 1) with { Words = words }] }, Output(2) with { Findings = [Finding("a", 2)] });
+        Assert.Equal((2, words), (joined.Findings.Single().Record.Episode, joined.Findings.Single().Words));
+    }
+
+    [Fact]
     public void Many_changes_of_one_setting_become_one_from_the_first_value_to_the_last()
     {
         var older = Output(1) with { Changes = [Change(1, "input/1/fader", "0 dB", "1 dB"), Change(2, "input/2/on", "on", "off"), Change(3, "input/1/fader", "1 dB", "2 dB")] };

@@ -54,6 +54,23 @@ public abstract class WatchHistoryContract
     }
 
     [Fact]
+    public void Words_of_what_is_over_stay_in_the_history()
+    {
+        var story = new DeskStory();
+        using var history = Open();
+        story.Drift(0);
+        story.Wait(5);
+        history.Commit([story.Take()]);
+        var said = history.Load("hall/desk")!.Words[story.KeyOf(0)];
+        story.Match(0);
+        story.Wait(5);
+        // Whoever watches forgets the words of what is over.
+        var over = story.Take();
+        history.Commit([over with { Findings = [.. over.Findings.Select(static finding => finding with { Words = null })] }]);
+        Assert.Equal(said, history.Load("hall/desk")!.Words[story.KeyOf(0)]);
+    }
+
+    [Fact]
     public void A_watch_that_dies_goes_on_from_the_history_and_no_id_comes_twice()
     {
         var story = new DeskStory();
