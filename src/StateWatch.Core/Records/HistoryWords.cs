@@ -22,7 +22,8 @@ public static class HistoryWords
         ShowEventKind.AnotherDesk => "another-desk",
         ShowEventKind.SubscriptionLost => "subscription-lost",
         ShowEventKind.ReadAgain => "read-again",
-        _ => "baseline-taken",
+        ShowEventKind.BaselineTaken => "baseline-taken",
+        _ => "baseline-missed",
     };
 
     /// <summary>A length of time, in its two largest units: <c>1 h 22 min</c>.</summary>

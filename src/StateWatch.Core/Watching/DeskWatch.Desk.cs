@@ -20,8 +20,9 @@ public sealed partial class DeskWatch
                     break;
                 case FollowEvent.ReadEnded:
                     Happened(now, ShowEventKind.ReadEnded, notice.Unanswered == 0 ? "everything answered" : $"{notice.Unanswered} questions stayed unanswered", null);
-                    if (_follower.Phase != FollowPhase.Following || !_followed.WasJudged)
+                    if (_follower.Phase != FollowPhase.Following)
                         break;
+                    // Where nothing came in since it was judged last, that is how it stands.
                     _readings.HandIn(now, isEverything: true);
                     wasHandedIn = true;
                     _ledger.SnapshotDone(_ledgerSession, now);
@@ -40,6 +41,8 @@ public sealed partial class DeskWatch
 
         if (_followed.WasJudged && !wasHandedIn)
             _readings.HandIn(now);
+        if (wasHandedIn && _standing.AwaitsBaseline)
+            TakeLateBaseline(now);
     }
 
     private void Lost(FollowNotice notice, Moment now)
@@ -54,10 +57,22 @@ public sealed partial class DeskWatch
         // A desk that answers no keep-alive is asked in rounds; that is no loss of it.
         if (notice.Event == FollowEvent.SubscriptionLost && _follower.Phase != FollowPhase.Lost && _follower.Session == notice.Session)
             return;
-        _lostBy = notice.Event;
+        if (_lostBy != notice.Event)
+            SayWhyLost(notice.Event);
         _ledger.LinkLost(_ledgerSession, now);
         _samples.Add(Sample(now));
     }
+
+    // Who was told that nothing answers looks for a cable, also when by now it is another desk that answers.
+    private void SayWhyLost(FollowEvent why)
+    {
+        _lostBy = why;
+        var key = LedgerOutlet.KeyOf(Desk, "source-unreachable:desk");
+        if (_words.Last(key) is not null)
+            _words.Remember(key, Unreachable());
+    }
+
+    private AlertWords Unreachable() => WatchWords.Unreachable(_link.Desk, _lostBy, string.Join(' ', _follower.Identity));
 
     private string Again(int rule) => _plan.Profile.Follow.Invalidations[rule].Endpoints is { } part ? $"{part.Count} addresses" : "everything";
 
@@ -74,7 +89,7 @@ public sealed partial class DeskWatch
 
         return key[(Desk.Length + 1)..] switch
         {
-            "source-unreachable:desk" => _words.Remember(key, WatchWords.Unreachable(_link.Desk, _lostBy, string.Join(' ', _follower.Identity))),
+            "source-unreachable:desk" => _words.Remember(key, Unreachable()),
             "incomplete-view:desk" => _words.Remember(key, WatchWords.Incomplete(_link.Desk, Unread())),
             "bulk-change:desk" when members.Count > 0 => _words.Remember(key, WatchWords.Bulk(members.Count, members[0][(Desk.Length + 1)..])),
             _ => _words.Last(key),

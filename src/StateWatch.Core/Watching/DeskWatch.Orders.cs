@@ -17,7 +17,16 @@ public sealed partial class DeskWatch
         // A cue that the plan no longer has cannot be gone on with.
         var goesOn = stored is not null && phase is null && (stored.Cue is null || _plan.Cues.Contains(stored.Cue));
         return goesOn ? stored! with { Show = show, Plan = _plan.Fingerprint }
-            : new ShowStanding(show, phase ?? stored?.Phase ?? _plan.Document.SweepPhase ?? Phase.Show, null, now.Wall, _plan.Fingerprint) { Baseline = stored?.Baseline ?? [] };
+            : stored is not null ? stored with { Show = show, Phase = phase ?? stored.Phase, Cue = null, Since = now.Wall, Plan = _plan.Fingerprint }
+            : new ShowStanding(show, phase ?? _plan.Document.SweepPhase ?? Phase.Show, null, now.Wall, _plan.Fingerprint);
+    }
+
+    // What was stored and does not hold any more is no secret.
+    private void GoOn(ShowStanding? stored, Moment now)
+    {
+        if (stored?.Cue is { } cue && _standing.Cue is null)
+            Happened(now, ShowEventKind.CueEnded, cue, null);
+        ForgetOldBaseline(now);
     }
 
     private void TakeOrders(Moment now)
@@ -76,17 +85,6 @@ public sealed partial class DeskWatch
         return new OrderResult(CommandOutcome.Done, order.Cue is null ? $"{was} is over" : $"{order.Cue} from now on");
     }
 
-    // Guards measure from how loud things were when the phase ended in which levels are found.
-    private void TakeBaseline(Phase next, Moment now)
-    {
-        var found = _plan.Document.Baseline;
-        if (_standing.Phase > found || next <= found || _follower.Phase != FollowPhase.Following)
-            return;
-        _standing = _standing with { Baseline = _followed.Audit.TakeBaseline() };
-        if (_standing.Baseline.Count > 0)
-            Happened(now, ShowEventKind.BaselineTaken, $"{_standing.Baseline.Count} levels at the end of {_standing.Phase.Word()}", null);
-    }
-
     // A desk that does not say what changes is known to be there a round later than it is.
     private TimeSpan SettleOf(string cue)
     {
@@ -113,12 +111,17 @@ public sealed partial class DeskWatch
         if (!ReferenceEquals(plan.Profile, _plan.Profile))
             return new OrderResult(CommandOutcome.NoValues, "another profile needs another link, and so another watch");
         (_plan, _schedule) = (plan, ShowSchedule.Of(plan.Document));
-        var was = _standing.Cue;
-        var cue = was is not null && plan.Cues.Contains(was) ? was : null;
-        _standing = _standing with { Show = plan.Document.Show, Cue = cue, Plan = plan.Fingerprint };
+        _standing = _standing with { Show = plan.Document.Show, Plan = plan.Fingerprint };
         Happened(now, ShowEventKind.PlanReloaded, plan.Document.Show, order.By);
-        Switch(now, CloseReason.PlanChanged, cue == was ? null : TimeSpan.Zero, order.By);
-        return new OrderResult(CommandOutcome.Done, "the plan was read anew");
+        var gone = _standing.Cue is { } name && !plan.Cues.Contains(name) ? name : null;
+        if (gone is not null)
+        {
+            _standing = _standing with { Cue = null, Since = now.Wall };
+            Happened(now, ShowEventKind.CueEnded, gone, order.By);
+        }
+
+        Switch(now, CloseReason.PlanChanged, gone is null ? null : TimeSpan.Zero, order.By);
+        return new OrderResult(CommandOutcome.Done, gone is null ? "the plan was read anew" : $"the plan was read anew; it has no cue '{gone}', so the plan of {_standing.Phase.Word()} holds");
     }
 
     // The desk stays as it is; what is judged changes, at one moment. What settles goes on where nothing is said of it.

@@ -58,6 +58,8 @@ public sealed partial class DeskWatch : IDisposable
         _link = new SteppedLink(reader);
         var now = _link.Now;
         _standing = Begin(stored?.Standing, phase, now);
+        Happened(now, ShowEventKind.WatchBegan, $"{_standing.Show}, plan {plan.Fingerprint[..Math.Min(12, plan.Fingerprint.Length)]}", null);
+        GoOn(stored?.Standing, now);
         var audit = new LiveAudit(plan.For(_standing.Phase, _standing.Cue), _standing.Baseline);
         var state = new DeskState(plan.Profile);
         _follower = new DeskFollower(plan.Profile, state, _link, audit.Inputs);
@@ -72,7 +74,6 @@ public sealed partial class DeskWatch : IDisposable
         Number(checks);
         _ledger.Start(now);
         (_nextJournal, _nextStatus, _nextSample) = (now.Clock, now.Clock, now.Clock + BetweenSamples);
-        Happened(now, ShowEventKind.WatchBegan, $"{_standing.Show}, plan {plan.Fingerprint[..Math.Min(12, plan.Fingerprint.Length)]}", null);
         _status = WriteStatus(now);
     }
 

@@ -54,6 +54,12 @@ public sealed record ShowStanding(string Show, Phase Phase, string? Cue, DateTim
 {
     /// <summary>Levels at the end of the phase from which guards measure; empty before it.</summary>
     public IReadOnlyList<BaselineLevel> Baseline { get; init; } = [];
+
+    /// <summary>When they were taken; null when there are none, or when nobody knows.</summary>
+    public DateTimeOffset? BaselineAt { get; init; }
+
+    /// <summary>Whether the phase ended while the desk could not be seen, so that they are taken as soon as it was read.</summary>
+    public bool AwaitsBaseline { get; init; }
 }
 
 /// <summary>How loud a source was at a feed at the end of the phase from which guards measure.</summary>
@@ -154,6 +160,9 @@ public enum ShowEventKind : byte
 
     /// <summary>Levels from which guards measure were taken.</summary>
     BaselineTaken,
+
+    /// <summary>There are no levels from which guards could measure, so they measure from the plan; the text says why.</summary>
+    BaselineMissed,
 }
 
 /// <summary>A line of the journal of the show.</summary>

@@ -152,4 +152,32 @@ public class CueTests
         show.Run(4);
         Assert.Equal("bulk-change:desk Raised", Assert.Single(show.Told));
     }
+
+    [Fact]
+    public void Plan_read_anew_that_has_no_such_cue_ends_it_and_says_so()
+    {
+        using var show = WatchedShow.Play("Kitchen");
+        var since = show.Watch.Status.Since;
+        var result = show.Order(reply => new ReloadOrder(WithoutKitchen(), null, "Ada") { Reply = reply });
+        Assert.Equal((true, "the plan was read anew; it has no cue 'Kitchen', so the plan of show holds"), (result.IsDone, result.Text));
+        Assert.Contains(show.Happenings, static happening => happening is { Kind: ShowEventKind.CueEnded, Text: "Kitchen", By: "Ada" });
+        Assert.True(show.Watch.Status.Since > since);
+        Assert.Null(show.Watch.Status.Cue);
+    }
+
+    [Fact]
+    public void Watch_that_begins_again_with_a_plan_without_the_cue_says_that_it_ended()
+    {
+        using var show = WatchedShow.Play("Kitchen");
+        using var again = new WatchedShow(show.Desk, WithoutKitchen(), Phase.Show, show.Watch.Export(), new Simulator.MemoryDeskReader(show.Desk));
+        again.Run(1);
+        Assert.Equal([ShowEventKind.WatchBegan, ShowEventKind.CueEnded], again.Happenings.Take(2).Select(static happening => happening.Kind));
+        Assert.Null(again.Watch.Status.Cue);
+    }
+
+    private static WatchedPlan WithoutKitchen()
+    {
+        var play = ShippedShow.Of("lantern-rock");
+        return new WatchedPlan(play.Document(play.PlanText.Replace("Kitchen", "Pantry", StringComparison.Ordinal))!, play.Profile, "fedcba9876543210");
+    }
 }

@@ -84,6 +84,41 @@ public class DeskWatchTests
     }
 
     [Fact]
+    public void Another_desk_in_place_of_one_that_does_not_answer_is_said_by_the_status()
+    {
+        using var show = WatchedShow.Midwinter();
+        show.Desk.Silent = true;
+        show.Run(60);
+        Assert.Contains("does not answer", Assert.Single(show.Watch.Status.Standing).Words!.Text, StringComparison.Ordinal);
+        show.Desk.IdentityAnswer = ["Rowan 16", "1.0"];
+        show.Desk.Silent = false;
+        show.Run(60);
+        Assert.Contains("another desk answers", Assert.Single(show.Watch.Status.Standing).Words!.Text, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData(0.1)]
+    [InlineData(0.3)]
+    [InlineData(0.5)]
+    [InlineData(0.8)]
+    [InlineData(1.1)]
+    [InlineData(1.5)]
+    public void Phase_that_begins_while_only_unanswered_questions_are_left_loses_no_read(double at)
+    {
+        var desk = Desks.Following.FollowedDesk.SetAs(DemoShow.PlannedDesk(DemoShow.Plan(Phase.Show)));
+        desk.Unanswered = new HashSet<int> { desk.Profile.Find("socket/stage-7/phantom") };
+        using var show = new WatchedShow(desk, WatchedShow.PlanOf(DemoShow.PlanText), Phase.Doors);
+        show.Set(Tap, "post-fader");
+        show.Run(at);
+        Assert.True(show.Begin(Phase.Show).IsDone);
+        show.Run(15);
+        Assert.Contains(show.Happenings, static line => line.Kind == ShowEventKind.ReadEnded);
+        Assert.Contains(show.Told, static told => told.Contains(Tap, StringComparison.Ordinal));
+        show.Run(60);
+        Assert.DoesNotContain(show.Told, static told => told.StartsWith("incomplete-view", StringComparison.Ordinal));
+    }
+
+    [Fact]
     public void Finding_weighs_what_it_weighs_in_the_phase()
     {
         using var show = WatchedShow.Midwinter();
