@@ -1,5 +1,4 @@
 using StateWatch.Core.Auditing;
-using StateWatch.Core.Desks;
 using StateWatch.Core.Documents;
 using StateWatch.Core.Findings;
 using StateWatch.Core.Plans;

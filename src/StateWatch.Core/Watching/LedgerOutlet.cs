@@ -1,5 +1,4 @@
 using StateWatch.Core.Findings;
-using StateWatch.Core.Plans;
 
 namespace StateWatch.Core.Watching;
 
