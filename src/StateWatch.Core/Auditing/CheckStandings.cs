@@ -40,6 +40,9 @@ internal sealed class CheckStandings(RuleChecks checks)
     /// <summary>The checks of which the last look changed anything: verdict, severity or distance; rising.</summary>
     public ReadOnlySpan<int> Moved => _moved.AsSpan(0, _movedCount);
 
+    /// <summary>Gets a check that threw while it was looked at, which then cannot tell; null lets what was thrown through.</summary>
+    public Action<int, Exception>? Failed { get; set; }
+
     /// <summary>How many checks the last look looked at.</summary>
     public int Looked { get; private set; }
 
@@ -77,15 +80,10 @@ internal sealed class CheckStandings(RuleChecks checks)
     private void Look(int number, DeskState state)
     {
         Looked++;
-        var check = checks[number];
-        var verdict = !IsFresh(number, state) ? Verdict.CannotTell : check.IsViolated(state) ? Verdict.Violated : Verdict.Kept;
-        var distance = verdict == Verdict.CannotTell ? default : check.FromEdge(state, verdict == Verdict.Violated);
+        var (verdict, distance, severity) = Decide(number, state);
         var moved = verdict != _verdicts[number] || distance != _distances[number];
         (_verdicts[number], _distances[number]) = (verdict, distance);
-        // One fault is told once: what an earlier rule said of a setting explains its drift.
-        var holds = verdict == Verdict.Violated && !(check.YieldsToOthers && _claims.IsClaimedBefore(check.Subject, number));
-        Claim(number, holds ? check : null, state);
-        var severity = holds ? FindingSeverity.Of(checks.Facts, check, state) : Severity.Silent;
+        Claim(number);
         if (moved || severity != _severities[number])
             _moved[_movedCount++] = number;
         if (severity == _severities[number])
@@ -93,6 +91,36 @@ internal sealed class CheckStandings(RuleChecks checks)
         _before[number] = _severities[number];
         _severities[number] = severity;
         _changed[_changedCount++] = number;
+    }
+
+    // What it claims is left in the list of claims.
+    private (Verdict Verdict, EdgeDistance Distance, Severity Severity) Decide(int number, DeskState state)
+    {
+        _claimed.Clear();
+        try
+        {
+            var check = checks[number];
+            if (!IsFresh(number, state))
+                return default;
+            if (!check.IsViolated(state))
+                return (Verdict.Kept, check.FromEdge(state, isViolated: false), Severity.Silent);
+            var distance = check.FromEdge(state, isViolated: true);
+            // One fault is told once: what an earlier rule said of a setting explains its drift.
+            if (check.YieldsToOthers && _claims.IsClaimedBefore(check.Subject, number))
+                return (Verdict.Violated, distance, Severity.Silent);
+            if (check.ClaimsSubject)
+                _claimed.Add(check.Subject);
+            check.AddExplained(state, _claimed);
+            return (Verdict.Violated, distance, FindingSeverity.Of(checks.Facts, check, state));
+        }
+#pragma warning disable CA1031 // Whatever a rule throws, the others go on.
+        catch (Exception problem) when (Failed is not null)
+#pragma warning restore CA1031
+        {
+            _claimed.Clear();
+            Failed(number, problem);
+            return default;
+        }
     }
 
     private bool IsFresh(int number, DeskState state)
@@ -106,18 +134,10 @@ internal sealed class CheckStandings(RuleChecks checks)
         return true;
     }
 
-    private void Claim(int number, RuleCheck? told, DeskState state)
+    private void Claim(int number)
     {
-        if (told is null && !_claims.HasAny(number))
+        if (_claimed.Count == 0 && !_claims.HasAny(number))
             return;
-        _claimed.Clear();
-        if (told is not null)
-        {
-            if (told.ClaimsSubject)
-                _claimed.Add(told.Subject);
-            told.AddExplained(state, _claimed);
-        }
-
         if (_claims.Are(number, _claimed))
             return;
         while (_claims.HasAny(number))

@@ -24,9 +24,10 @@ public sealed class LiveAudit
     /// For a watch, the levels at the end of the phase from which guards measure, as <see cref="TakeBaseline"/> gave them; empty when there are none, then guards
     /// measure from the plan, as they do for a source that did not arrive then. Null for a sweep, which sees one moment and knows only the plan.
     /// </param>
-    public LiveAudit(ShowPlan plan, IReadOnlyList<BaselineLevel>? baseline = null)
+    /// <param name="rules">The rules; null for all there are.</param>
+    public LiveAudit(ShowPlan plan, IReadOnlyList<BaselineLevel>? baseline = null, IReadOnlyList<IAuditRule>? rules = null)
     {
-        _checks = new RuleChecks(plan, baseline);
+        _checks = new RuleChecks(plan, baseline, rules);
         _standings = new CheckStandings(_checks);
     }
 
@@ -56,6 +57,20 @@ public sealed class LiveAudit
     /// <summary>How many judgements there were.</summary>
     public long Judgements { get; private set; }
 
+    /// <summary>
+    /// Gets a rule that threw while it judged, on the thread that judges, as often as it happens: the check cannot tell then, and all others go on. Null, as for a sweep, lets
+    /// what was thrown through.
+    /// </summary>
+    public Action<RuleInfo, Exception>? Failed
+    {
+        get;
+        set
+        {
+            field = value;
+            _standings.Failed = value is null ? null : (check, problem) => value(RuleOf(check), problem);
+        }
+    }
+
     /// <summary>The rule of a check.</summary>
     public RuleInfo RuleOf(int check) => _checks[check].Rule;
 
@@ -81,8 +96,23 @@ public sealed class LiveAudit
     public Severity SeverityOf(int check) => _standings.SeverityOf(check);
 
     /// <summary>How urgently a check that is told would be told if it lasts, where people do in a show for a moment what it finds.</summary>
-    public Severity LastingSeverityOf(int check) =>
-        _state is not null && SeverityOf(check) > Severity.Silent && _checks[check].CountsWhenItLasts ? FindingSeverity.Of(_checks.Facts, _checks[check], _state, isLasting: true) : SeverityOf(check);
+    public Severity LastingSeverityOf(int check)
+    {
+        var severity = SeverityOf(check);
+        if (_state is null || severity == Severity.Silent)
+            return severity;
+        try
+        {
+            return _checks[check].CountsWhenItLasts ? FindingSeverity.Of(_checks.Facts, _checks[check], _state, isLasting: true) : severity;
+        }
+#pragma warning disable CA1031 // As while it is judged.
+        catch (Exception problem) when (Failed is not null)
+#pragma warning restore CA1031
+        {
+            Failed(RuleOf(check), problem);
+            return severity;
+        }
+    }
 
     /// <summary>The severity of one of <see cref="Reports"/> before the last judgement.</summary>
     public Severity SeverityBefore(int check) => _standings.SeverityBefore(check);

@@ -18,7 +18,8 @@ internal sealed class RuleChecks
     /// <summary>Enumerates every check of every rule for a plan.</summary>
     /// <param name="plan">The plan.</param>
     /// <param name="baseline">For a watch, the levels that guards measure from; null for a sweep.</param>
-    public RuleChecks(ShowPlan plan, IReadOnlyList<BaselineLevel>? baseline = null)
+    /// <param name="rules">The rules; null for all there are.</param>
+    public RuleChecks(ShowPlan plan, IReadOnlyList<BaselineLevel>? baseline = null, IReadOnlyList<IAuditRule>? rules = null)
     {
         Facts = new AuditFacts(plan, baseline);
         // They give out numbers of facts, of which no more may come once the rows are made.
@@ -26,7 +27,7 @@ internal sealed class RuleChecks
         var checks = new List<RuleCheck>();
         var notApplicable = new List<RuleInfo>();
         var used = new HashSet<string>(StringComparer.Ordinal);
-        foreach (var rule in RuleCatalogue.Families)
+        foreach (var rule in rules ?? RuleCatalogue.Families)
         {
             used.Clear();
             foreach (var check in rule.ChecksFor(Facts))

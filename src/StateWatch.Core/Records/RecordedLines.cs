@@ -16,10 +16,8 @@ public readonly record struct RecordedCoverage(string Desk, CoverageSample Sampl
 
 /// <summary>A line of the journal of a show.</summary>
 /// <param name="Desk">site/desk.</param>
-/// <param name="Show">Name of the show.</param>
-/// <param name="Phase">The phase at the end of what was stored together.</param>
 /// <param name="Event">What happened.</param>
-public sealed record RecordedShowEvent(string Desk, string Show, Phase Phase, ShowEvent Event);
+public sealed record RecordedShowEvent(string Desk, ShowEvent Event);
 
 /// <summary>Something that was announced, to one sink or to several.</summary>
 /// <param name="Desk">site/desk.</param>

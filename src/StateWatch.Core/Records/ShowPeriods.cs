@@ -17,6 +17,9 @@ public static class ShowPeriods
     /// <summary>A show that was interrupted for no longer goes on: the watch was started again, or the mains failed.</summary>
     public static readonly TimeSpan GoesOnWithin = TimeSpan.FromHours(1);
 
+    /// <summary>A watch that begins in the phase show is in one when no other phase begins, and it does not end, before so long.</summary>
+    public static readonly TimeSpan SureAfter = TimeSpan.FromMinutes(1);
+
     /// <summary>All shows, in the order in which they began.</summary>
     /// <param name="events">The journal of the show, of any number of desks, in order.</param>
     /// <param name="coverage">Samples of coverage: they tell how long a watch ran that was not ended in order.</param>
@@ -35,7 +38,7 @@ public static class ShowPeriods
     private static IEnumerable<ShowPeriod> OfDesk(IEnumerable<(DateTimeOffset At, RecordedShowEvent? Line)> lines, DateTimeOffset now)
     {
         ShowPeriod? open = null;
-        var (last, isEnded) = (DateTimeOffset.MinValue, false);
+        var (last, isEnded, isSure) = (DateTimeOffset.MinValue, false, true);
         foreach (var (at, line) in lines)
         {
             if (open is not null && at - last > GoesOnWithin)
@@ -47,11 +50,21 @@ public static class ShowPeriods
             (last, isEnded) = (at, line?.Event.Kind == ShowEventKind.WatchEnded);
             if (line is null)
                 continue;
-            if (open is null && IsShow(line))
-                open = new ShowPeriod(line.Desk, line.Show, at, null, false);
-            if (open is null || line.Event.Kind != ShowEventKind.PhaseBegan || IsShow(line))
+            if (IsBeginning(line.Event))
+            {
+                // A box that was unplugged in a show begins in it a week later, until the schedule says within a moment what it is.
+                isSure = line.Event.Kind == ShowEventKind.PhaseBegan || (open is not null && isSure);
+                open ??= new ShowPeriod(line.Desk, line.Event.Show, at, null, false);
                 continue;
-            yield return open with { Ended = at, IsEndSeen = true };
+            }
+
+            if (open is null || line.Event.Kind is not (ShowEventKind.PhaseBegan or ShowEventKind.WatchEnded))
+                continue;
+            var never = !isSure && at - open.Began < SureAfter;
+            if (line.Event.Kind == ShowEventKind.WatchEnded && !never)
+                continue;
+            if (!never)
+                yield return open with { Ended = at, IsEndSeen = true };
             open = null;
         }
 
@@ -60,9 +73,9 @@ public static class ShowPeriods
     }
 
     // A watch that was stopped in a show begins in it again and says so by its phase only.
-    private static bool IsShow(RecordedShowEvent line) => line.Event.Kind switch
+    private static bool IsBeginning(ShowEvent line) => line.Kind switch
     {
-        ShowEventKind.PhaseBegan => line.Event.Text == Phase.Show.Word(),
+        ShowEventKind.PhaseBegan => line.Text == Phase.Show.Word(),
         ShowEventKind.WatchBegan => line.Phase == Phase.Show,
         _ => false,
     };

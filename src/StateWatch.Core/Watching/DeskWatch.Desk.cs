@@ -83,7 +83,7 @@ public sealed partial class DeskWatch
         if (_checkOf.TryGetValue(key, out var check))
         {
             return _followed.Audit.SeverityOf(check) > Severity.Silent && _ledger.IsViewFresh
-                ? _words.Remember(key, WatchWords.Of(_followed.Audit.Write(check)))
+                ? Written(key, check) is { } words ? _words.Remember(key, words) : null
                 : _words.Last(key) ?? Fallback(key);
         }
 

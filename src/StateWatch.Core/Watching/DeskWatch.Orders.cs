@@ -78,7 +78,10 @@ public sealed partial class DeskWatch
         // A cue is a moment of the show, whatever phase somebody forgot to leave.
         var phase = order.Cue is null ? _standing.Phase : Phase.Show;
         TakeBaseline(phase, now);
+        var begins = phase != _standing.Phase;
         _standing = _standing with { Phase = phase, Cue = order.Cue, Since = now.Wall };
+        if (begins)
+            Happened(now, ShowEventKind.PhaseBegan, phase.Word(), order.By);
         Happened(now, order.Cue is null ? ShowEventKind.CueEnded : ShowEventKind.CueBegan, order.Cue ?? was!, order.By);
         Switch(now, CloseReason.PhaseChanged, SettleOf(order.Cue ?? was!), order.By);
         return new OrderResult(CommandOutcome.Done, order.Cue is null ? $"{was} is over" : $"{order.Cue} from now on");
@@ -127,10 +130,10 @@ public sealed partial class DeskWatch
     private void Switch(Moment now, CloseReason why, TimeSpan? settle, string by)
     {
         var before = _followed.Audit;
-        var audit = new LiveAudit(_plan.For(_standing.Phase, _standing.Cue), _standing.Baseline);
+        var audit = NewAudit();
         _follower.Want(audit.Inputs);
         _followed = new FollowedAudit(_follower, audit);
-        audit.Judge(_follower.State, _plan.Document.DayOf(now.Wall));
+        JudgeAnew(audit, _plan.Document.DayOf(now.Wall));
         var checks = AuditReadings.ChecksOf(audit, _follower.State);
         _ledger.Reload(checks, now, why);
         if (settle is { } span && span > TimeSpan.Zero)

@@ -34,7 +34,7 @@ public sealed partial class DeskWatch
     }
 
     private AlertWords? WordsNow(string key) => _words.Last(key)
-        ?? (_checkOf.TryGetValue(key, out var check) && _ledger.IsViewFresh && _followed.Audit.SeverityOf(check) > Severity.Silent ? WatchWords.Of(_followed.Audit.Write(check)) : Fallback(key));
+        ?? (_checkOf.TryGetValue(key, out var check) && _ledger.IsViewFresh && _followed.Audit.SeverityOf(check) > Severity.Silent ? Written(key, check) : Fallback(key));
 
     private CoverageSample Sample(Moment now)
     {

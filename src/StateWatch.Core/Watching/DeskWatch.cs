@@ -51,16 +51,17 @@ public sealed partial class DeskWatch : IDisposable
     /// <param name="sinks">Those who are told.</param>
     /// <param name="stored">What was stored of the desk, or null.</param>
     /// <param name="phase">The phase to begin with; null for the one that was stored, or that the plan says for sweeps.</param>
+    /// <param name="rules">The rules; null for all there are.</param>
     /// <exception cref="ArgumentException">Two sinks have one name.</exception>
-    public DeskWatch(string desk, WatchedPlan plan, IDeskReader reader, IReadOnlyList<LedgerSink> sinks, StoredDesk? stored, Phase? phase = null)
+    public DeskWatch(string desk, WatchedPlan plan, IDeskReader reader, IReadOnlyList<LedgerSink> sinks, StoredDesk? stored, Phase? phase = null, IReadOnlyList<IAuditRule>? rules = null)
     {
-        (Desk, _plan, _schedule) = (desk, plan, ShowSchedule.Of(plan.Document));
+        (Desk, _plan, _schedule, _rules) = (desk, plan, ShowSchedule.Of(plan.Document), rules);
         _link = new SteppedLink(reader);
         var now = _link.Now;
         _standing = Begin(stored?.Standing, phase, now);
         Happened(now, ShowEventKind.WatchBegan, $"{_standing.Show}, plan {plan.Fingerprint[..Math.Min(12, plan.Fingerprint.Length)]}", null);
         GoOn(stored?.Standing, now);
-        var audit = new LiveAudit(plan.For(_standing.Phase, _standing.Cue), _standing.Baseline);
+        var audit = NewAudit();
         var state = new DeskState(plan.Profile);
         _follower = new DeskFollower(plan.Profile, state, _link, audit.Inputs);
         _followed = new FollowedAudit(_follower, audit);
@@ -193,5 +194,5 @@ public sealed partial class DeskWatch : IDisposable
         _samples.Add(Sample(now));
     }
 
-    private void Happened(Moment now, ShowEventKind kind, string text, string? by) => _happenings.Add(new ShowEvent(now.Wall, kind, text, by));
+    private void Happened(Moment now, ShowEventKind kind, string text, string? by) => _happenings.Add(new ShowEvent(now.Wall, _standing.Show, _standing.Phase, kind, text, by));
 }

@@ -167,10 +167,12 @@ public enum ShowEventKind : byte
 
 /// <summary>A line of the journal of the show.</summary>
 /// <param name="At">When.</param>
+/// <param name="Show">Name of the show then.</param>
+/// <param name="Phase">The phase from then on.</param>
 /// <param name="Kind">What.</param>
 /// <param name="Text">Which one, or why; may be empty.</param>
 /// <param name="By">Who or what brought it about: a name, <c>schedule</c>, <c>message</c>; null for the desk itself.</param>
-public sealed record ShowEvent(DateTimeOffset At, ShowEventKind Kind, string Text, string? By = null);
+public sealed record ShowEvent(DateTimeOffset At, string Show, Phase Phase, ShowEventKind Kind, string Text, string? By = null);
 
 /// <summary>How much of the plan was seen at one moment.</summary>
 /// <param name="At">When.</param>

@@ -24,7 +24,7 @@ internal static class FindingTables
         foreach (var line in output.Happenings)
         {
             session.Run("INSERT INTO show_event (desk, at, show, phase, kind, said, author) VALUES ($1, $2, $3, $4, $5, $6, $7)",
-                output.Desk, Columns.Of(line.At), Text(output.Standing.Show), output.Standing.Phase.ToString(), line.Kind.ToString(), Text(line.Text), Text(line.By));
+                output.Desk, Columns.Of(line.At), Text(line.Show), line.Phase.ToString(), line.Kind.ToString(), Text(line.Text), Text(line.By));
         }
 
         foreach (var alert in output.Alerts)

@@ -32,8 +32,8 @@ internal sealed class HistoryReader(string place, ISqlSession findings, ISqlSess
 
     public IReadOnlyList<RecordedShowEvent> ShowEvents(string? desk, DateTimeOffset to) => Ask(
         findings, $"SELECT desk, show, phase, at, kind, said, author FROM show_event WHERE at >= $1 AND at < $2{Of(desk, 3)} ORDER BY at, number",
-        static row => new RecordedShowEvent(row.GetString(0), row.GetString(1), Enum.Parse<Phase>(row.GetString(2)),
-            new ShowEvent(row.TimeAt(3), Enum.Parse<ShowEventKind>(row.GetString(4)), row.GetString(5), row.TextAt(6))),
+        static row => new RecordedShowEvent(row.GetString(0),
+            new ShowEvent(row.TimeAt(3), row.GetString(1), Enum.Parse<Phase>(row.GetString(2)), Enum.Parse<ShowEventKind>(row.GetString(4)), row.GetString(5), row.TextAt(6))),
         Values(desk, DateTimeOffset.MinValue, to));
 
     /// <summary>The journal of findings from its beginning: an episode may have begun long before what is asked about.</summary>

@@ -24,6 +24,9 @@ internal static partial class LogEvents
     [LoggerMessage(1011, LogLevel.Warning, "No link to {Desk}: {Problem}. It is tried again in {Seconds} s")]
     public static partial void LinkNotOpened(this ILogger log, string desk, string problem, double seconds);
 
+    [LoggerMessage(1019, LogLevel.Error, "The rule {Rule} failed at {Desk}, so what it looks for is not found there. All other rules go on. This is a fault of the program; please report it")]
+    public static partial void RuleFailed(this ILogger log, Exception problem, string rule, string desk);
+
     [LoggerMessage(1012, LogLevel.Information, "{Desk} is watched again")]
     public static partial void LoopGoesOn(this ILogger log, string desk);
 

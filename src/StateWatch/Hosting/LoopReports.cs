@@ -37,5 +37,23 @@ internal sealed class LoopReports(ISelfReport self, ILogger log)
         self.Clear($"watch-failing:{NameOf(desk)}");
     }
 
+    /// <summary>A rule failed while a desk was judged; the watch of the desk goes on without it.</summary>
+    /// <param name="desk">site/desk.</param>
+    /// <param name="rule">The rule.</param>
+    /// <param name="problem">What it threw; null when it judges again.</param>
+    public void RuleFailed(string desk, string rule, Exception? problem)
+    {
+        var id = $"rule-failed:{NameOf(desk)}/{rule}";
+        if (problem is null)
+        {
+            self.Clear(id);
+            return;
+        }
+
+        log.RuleFailed(problem, rule, desk);
+        self.Report(id, Severity.Warning, new AlertWords("rule-failed", $"the rule {rule} failed at {desk} ({problem.GetType().Name}); all other rules go on",
+            "What it looks for is not found there.", "Look for it by hand, and please report it with the log of this time; it is a fault of the program."));
+    }
+
     private static string NameOf(string desk) => desk[(desk.IndexOf('/', StringComparison.Ordinal) + 1)..];
 }

@@ -17,6 +17,7 @@ internal sealed class WatchedDesk : IDisposable
     private readonly ISelfReport _self;
     private readonly ILogger _log;
     private readonly RecordingFolder? _recordings;
+    private readonly LoopReports _reports;
     private WatchedPlan _plan;
 
     /// <summary>Prepares one.</summary>
@@ -28,7 +29,7 @@ internal sealed class WatchedDesk : IDisposable
     public WatchedDesk(DeskSettings settings, string key, PlanSource source, WatchedPlan plan, WatchParts parts)
     {
         (Settings, Key, _source, _plan) = (settings, key, source, plan);
-        (_sinks, _self, _log, _recordings) = (parts.Sinks, parts.Self, parts.Log, parts.Recordings);
+        (_sinks, _self, _log, _recordings, _reports) = (parts.Sinks, parts.Self, parts.Log, parts.Recordings, parts.Reports);
         var copy = new StandingCopy(parts.Writer.Memories.Load(key));
         IsFresh = copy.Stored is null && settings.Phase is null;
         (Schedule, Messages) = (ShowSchedule.Of(plan.Document), MessageOrders.Of(plan.Document));
@@ -116,7 +117,7 @@ internal sealed class WatchedDesk : IDisposable
         try
         {
             var phase = stored is null ? Settings.Phase : null;
-            var watch = new DeskWatch(Key, plan, reader, _sinks, stored, phase) { Decided = time => Decided?.Invoke(time) };
+            var watch = new DeskWatch(Key, plan, reader, _sinks, stored, phase) { Decided = time => Decided?.Invoke(time), RuleFailed = (rule, problem) => _reports.RuleFailed(Key, rule, problem) };
             var recording = _recordings?.Begin(RecordingWriter.HeaderOf(Key, plan, reader, _sinks, stored, phase));
             watch.Tape = recording;
             return new DeskTurns(watch, recording);

@@ -32,7 +32,11 @@ internal sealed class ReplayRun
             if (plans.Read(header.Plan) is not { } plan)
                 return (null, plans.Fault);
             var link = new ReplayLink(header.Address, header.Frequency, reader.Began);
-            using var watch = new DeskWatch(header.Desk, plan, link, [.. header.Sinks.Select(static sink => new LedgerSink(sink.Name, sink.Least))], header.Stored, header.Phase);
+            using var watch = new DeskWatch(header.Desk, plan, link, [.. header.Sinks.Select(static sink => new LedgerSink(sink.Name, sink.Least))], header.Stored, header.Phase)
+            {
+                // The watch that was recorded went on without it, and had told it then.
+                RuleFailed = static (_, _) => { },
+            };
             var result = new ReplayResult(header, plan.Document.Zone ?? TimeZoneInfo.Utc) { From = reader.Began.Wall, To = reader.Began.Wall };
             var run = new ReplayRun(reader, plans, link, watch, result, taken);
             run.PlayAll();

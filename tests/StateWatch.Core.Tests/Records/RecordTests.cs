@@ -39,6 +39,21 @@ public sealed class RecordTests
     public void Watch_that_begins_in_a_show_begins_one() => Assert.Equal([(0, 50, true)], Shows([Began(0, Core.Plans.Phase.Show), Phase(50, "build")], Minutes(0, 50), 60));
 
     [Fact]
+    public void Box_that_was_unplugged_in_a_show_has_none_when_the_schedule_begins_another_phase_at_once()
+    {
+        RecordedShowEvent[] lines = [Phase(0, "show"), Began(10_000, Core.Plans.Phase.Show), At(Phase(10_000, "doors"), seconds: 1), Phase(10_060, "show"), Phase(10_160, "build")];
+        Assert.Equal([(0, 80, false), (10_060, 10_160, true)], Shows(lines, [.. Minutes(0, 80), .. Minutes(10_001, 10_160)], 10_200));
+    }
+
+    [Fact]
+    public void Box_that_was_unplugged_in_a_show_and_is_started_again_in_it_within_the_hour_goes_on_also_when_another_phase_ends_it_at_once() =>
+        Assert.Equal([(0, 101, true)], Shows([Phase(0, "show"), Began(101, Core.Plans.Phase.Show), At(Phase(101, "build"), seconds: 1)], Minutes(0, 80), 200));
+
+    [Fact]
+    public void Watch_that_begins_in_a_show_and_is_ended_at_once_had_none() =>
+        Assert.Equal([(2, 50, true)], Shows([Began(0, Core.Plans.Phase.Show), At(Ended(0), seconds: 20), Began(2, Core.Plans.Phase.Show), Phase(50, "build")], [], 60));
+
+    [Fact]
     public void Desks_have_shows_of_their_own()
     {
         RecordedShowEvent[] lines = [Phase(0, "show"), Phase(5, "show") with { Desk = "hall/monitors" }, Phase(20, "build")];
@@ -176,7 +191,9 @@ public sealed class RecordTests
 
     private static RecordedShowEvent Ended(int minute) => Line(minute, ShowEventKind.WatchEnded, "Midwinter", Core.Plans.Phase.Show);
 
-    private static RecordedShowEvent Line(int minute, ShowEventKind kind, string text, Phase phase) => new("hall/desk", "Midwinter", phase, new ShowEvent(Nine.AddMinutes(minute), kind, text));
+    private static RecordedShowEvent Line(int minute, ShowEventKind kind, string text, Phase phase) => new("hall/desk", new ShowEvent(Nine.AddMinutes(minute), "Midwinter", phase, kind, text));
+
+    private static RecordedShowEvent At(RecordedShowEvent line, int seconds) => line with { Event = line.Event with { At = line.Event.At.AddSeconds(seconds) } };
 
     private static RecordedCoverage Sample(int minute, int verified) => new("hall/desk", new CoverageSample(Nine.AddMinutes(minute), 100, verified, 0));
 

@@ -66,7 +66,7 @@ internal static class RecordedShow
         var told = outputs.SelectMany(static output => output.Alerts).Where(static alert => alert.Told.Sink == "light").Select(static alert =>
             new RecordedAnnouncement("hall/desk", alert.Told.Id, alert.Told.Key, alert.Told.At.Wall, alert.Told.Level, alert.Told.Digest is not null, alert.Words));
         return new HistoryLines(
-            [.. outputs.SelectMany(static output => output.Happenings.Select(line => new RecordedShowEvent(output.Desk, output.Standing.Show, output.Standing.Phase, line)))],
+            [.. outputs.SelectMany(static output => output.Happenings.Select(line => new RecordedShowEvent(output.Desk, line)))],
             [.. outputs.SelectMany(static output => output.Coverage.Select(sample => new RecordedCoverage(output.Desk, sample)))],
             [.. changes], [.. outputs.SelectMany(static output => output.Events)], [.. told], []);
 

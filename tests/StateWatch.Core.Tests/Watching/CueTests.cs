@@ -82,6 +82,9 @@ public class CueTests
         Assert.True(show.Cue("Storm").IsDone);
         show.Run(0.2);
         Assert.Equal((Phase.Show, "Storm"), (show.Watch.Status.Phase, show.Watch.Status.Cue));
+        // A show that begins by a cue is a show to whoever reads the journal.
+        Assert.Equal([(ShowEventKind.PhaseBegan, "build", Phase.Build), (ShowEventKind.PhaseBegan, "show", Phase.Show), (ShowEventKind.CueBegan, "Storm", Phase.Show)],
+            show.Happenings.TakeLast(3).Select(static happening => (happening.Kind, happening.Text, happening.Phase)));
     }
 
     [Theory]

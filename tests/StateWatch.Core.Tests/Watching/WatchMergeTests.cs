@@ -94,7 +94,7 @@ public class WatchMergeTests
 
     private static SettingChange Change(int at, string setting, string before, string after) => new(Start + TimeSpan.FromSeconds(at), setting, before, after, true);
 
-    private static ShowEvent Happening(int at) => new(Start + TimeSpan.FromSeconds(at), ShowEventKind.CueBegan, "Address");
+    private static ShowEvent Happening(int at) => new(Start + TimeSpan.FromSeconds(at), "Small", Phase.Show, ShowEventKind.CueBegan, "Address");
 
     private static CoverageSample Sample(int at) => new(Start + TimeSpan.FromSeconds(at), 10, at, 0);
 

@@ -1,3 +1,4 @@
+using StateWatch.Core.Auditing;
 using StateWatch.Core.Documents;
 using StateWatch.Core.Findings;
 using StateWatch.Core.Plans;
@@ -12,11 +13,11 @@ internal sealed class WatchedShow : IDisposable
 {
     public const string Key = "chapel/midwinter";
 
-    public WatchedShow(VirtualDesk desk, WatchedPlan plan, Phase phase, StoredDesk? stored = null, MemoryDeskReader? link = null, IReadOnlyList<LedgerSink>? sinks = null)
+    public WatchedShow(VirtualDesk desk, WatchedPlan plan, Phase phase, StoredDesk? stored = null, MemoryDeskReader? link = null, IReadOnlyList<LedgerSink>? sinks = null, IReadOnlyList<IAuditRule>? rules = null)
     {
         Desk = desk;
         Link = link ?? new MemoryDeskReader(desk);
-        Watch = new DeskWatch(Key, plan, Link, sinks ?? ["light"], stored, stored is null ? phase : null);
+        Watch = new DeskWatch(Key, plan, Link, sinks ?? ["light"], stored, stored is null ? phase : null, rules);
     }
 
     public VirtualDesk Desk { get; }

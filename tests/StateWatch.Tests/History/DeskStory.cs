@@ -67,7 +67,7 @@ internal sealed class DeskStory
 
     public void See(int planned, int verified, int cannotTell) => _coverage.Add(new CoverageSample(Now.Wall, planned, verified, cannotTell));
 
-    public void Tell(ShowEventKind kind, string text = "", string? by = null) => _happenings.Add(new ShowEvent(Now.Wall, kind, text, by));
+    public void Tell(ShowEventKind kind, string text = "", string? by = null) => _happenings.Add(new ShowEvent(Now.Wall, "Midwinter", Phase, kind, text, by));
 
     /// <summary>What came about since the last call, with words that name the moment.</summary>
     public WatchOutput Take()

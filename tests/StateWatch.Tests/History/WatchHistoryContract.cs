@@ -1,5 +1,6 @@
 using StateWatch.Core.Auditing;
 using StateWatch.Core.Findings;
+using StateWatch.Core.Plans;
 using StateWatch.Core.Watching;
 using StateWatch.History;
 using StateWatch.Hosting;
@@ -330,6 +331,19 @@ public abstract class WatchHistoryContract
         history.Commit([story.Take()]);
         var left = Assert.Single(history.Load("hall/desk")!.Ledger.Findings);
         Assert.Equal((story.KeyOf(1), Condition.Normal, 1), (left.Key, left.Condition, left.Episode));
+    }
+
+    [Fact]
+    public void Line_of_the_show_keeps_the_phase_of_its_own_moment_however_late_it_is_stored()
+    {
+        using var history = Open();
+        var story = new DeskStory { Phase = Phase.Build };
+        story.Tell(ShowEventKind.WatchBegan, "Midwinter");
+        story.Phase = Phase.Show;
+        story.Tell(ShowEventKind.PhaseBegan, "show");
+        history.Commit([story.Take()]);
+        using var read = Read();
+        Assert.Equal([(Phase.Build, "Midwinter"), (Phase.Show, "Midwinter")], read.ShowEvents(null, DateTimeOffset.MaxValue).Select(static line => (line.Event.Phase, line.Event.Show)));
     }
 
     [Fact]

@@ -55,6 +55,17 @@ public sealed class DeskLoopTests : IDisposable
     }
 
     [Fact]
+    public void Rule_that_fails_is_told_for_its_desk_until_it_judges_again()
+    {
+        var reports = new LoopReports(_reports, NullLogger.Instance);
+        reports.RuleFailed("here/house", "level-guard", new InvalidOperationException("a fault of ours"));
+        Assert.Equal(["rule-failed:house/level-guard"], _reports.Standing);
+        Assert.Contains("level-guard failed at here/house (InvalidOperationException)", _reports.Words("rule-failed:house/level-guard").Text, StringComparison.Ordinal);
+        reports.RuleFailed("here/house", "level-guard", null);
+        Assert.Empty(_reports.Standing);
+    }
+
+    [Fact]
     public void Link_that_cannot_be_opened_is_tried_again_and_told_with_what_to_do()
     {
         var tries = 0;

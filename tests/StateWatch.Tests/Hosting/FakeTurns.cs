@@ -36,7 +36,7 @@ internal sealed class FakeTurns(StoredDesk? stored, string desk = "here/house") 
     public static WatchOutput Output(int number, string desk = "here/house", params Alert[] alerts) =>
         new(desk, new LedgerState(desk, new Moment(TimeSpan.FromSeconds(number), DateTimeOffset.UnixEpoch)), new ShowStanding("Small", Phase.Show, null, default, $"{number}"))
         {
-            Happenings = [new ShowEvent(DateTimeOffset.UnixEpoch, ShowEventKind.CueBegan, $"{number}")],
+            Happenings = [new ShowEvent(DateTimeOffset.UnixEpoch, "Small", Phase.Show, ShowEventKind.CueBegan, $"{number}")],
             Alerts = alerts,
         };
 
