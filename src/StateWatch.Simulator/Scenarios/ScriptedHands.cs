@@ -16,8 +16,12 @@ public sealed class ScriptedHands
     private readonly Func<string?, IEnumerable<(int Setting, SettingValue Value)>> _recalled;
     private readonly SettingValue[] _before;
     private readonly SeededNumbers _numbers;
+
+    // How often each setting was turned: what glides is left alone when it is turned again.
+    private readonly int[] _turns;
     private readonly PriorityQueue<Action, (DateTime At, int Order)> _later = new();
     private DateTime _now;
+    private DateTime _silentUntil;
     private int _order;
 
     /// <summary>Prepares everything that the scenario does to the desk.</summary>
@@ -29,11 +33,15 @@ public sealed class ScriptedHands
         _recalled = recalled;
         (_desk, _now, _numbers) = (desk, scenario.Begins, new SeededNumbers(scenario.Seed));
         _before = new SettingValue[desk.Profile.Settings.Count];
+        _turns = new int[_before.Length];
         for (var setting = 0; setting < _before.Length; setting++)
             _before[setting] = desk[setting];
         foreach (var happening in scenario.Happenings)
             In(happening.At, () => Begin(happening));
     }
+
+    /// <summary>How much is still to come, as far as it is known by now.</summary>
+    public int Waiting => _later.Count;
 
     /// <summary>How often somebody moved something.</summary>
     public long Moves { get; private set; }
@@ -66,12 +74,14 @@ public sealed class ScriptedHands
         if (happening.Silent > TimeSpan.Zero)
         {
             _desk.Silent = true;
-            In(_now + happening.Silent, () => _desk.Silent = false);
+            _silentUntil = _now + happening.Silent > _silentUntil ? _now + happening.Silent : _silentUntil;
+            In(_now + happening.Silent, () => _desk.Silent = _now < _silentUntil);
         }
     }
 
     private void Turn(int setting, SettingValue value, TimeSpan over)
     {
+        _turns[setting]++;
         if (over > TimeSpan.Zero && value.Kind == ValueKind.Level && value != _desk[setting])
             Glide(setting, value, over);
         else
@@ -82,13 +92,23 @@ public sealed class ScriptedHands
     {
         var steps = Math.Max(1, (int)(over / GlideStep));
         var (from, to) = (Level(_desk[setting]), Level(value));
-        for (var step = 1; step < steps; step++)
-        {
-            var level = from + ((to - from) * step / steps);
-            In(_now + (over * step / steps), () => Move(setting, level));
-        }
+        var (began, turn) = (_now, _turns[setting]);
+        Go(1);
 
-        In(_now + over, () => Set(setting, value));
+        // Only the next step waits: a glide may last all day.
+        void Go(int step) => In(began + (over * step / steps), () =>
+        {
+            if (_turns[setting] != turn)
+                return;
+            if (step == steps)
+            {
+                Set(setting, value);
+                return;
+            }
+
+            Move(setting, from + ((to - from) * step / steps));
+            Go(step + 1);
+        });
     }
 
     private void BeginRiding(Riding riding)
