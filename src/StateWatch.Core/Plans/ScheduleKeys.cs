@@ -29,7 +29,7 @@ public static class ScheduleKeys
     private static KeyInfo[] Moment() =>
     [
         new KeyInfo("at", new TextShape("^([01]?[0-9]|2[0-3]):[0-5][0-9]$"), "\"09:30\"", "The time of day in the show's zone, by 24 hours.") { Required = true },
-        new KeyInfo("days", new ListShape(new WordShape(Days), single: true), "[sunday]", "The days of the week on which it holds; not beside on.") { Default = "every day" },
+        new KeyInfo("days", new ListShape(new WordShape(Days), single: true, least: 1), "[sunday]", "The days of the week on which it holds; not beside on.") { Default = "every day" },
         new KeyInfo("on", new TextShape("^[0-9]{4}-[0-9]{2}-[0-9]{2}$"), "2026-12-24", "The one day on which it holds: year-month-day. A day that any line names so goes by such lines alone."),
     ];
 }

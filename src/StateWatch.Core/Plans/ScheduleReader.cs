@@ -51,7 +51,7 @@ internal static class ScheduleReader
         var what = reader.RequireScalar(isCue ? "cue" : "phase");
         var time = reader.RequireScalar("at");
         var on = reader.Scalar("on");
-        var days = ReadDays(reader, diagnostics);
+        var days = ReadDays(reader, map.Find("days")?.At ?? map.At, diagnostics);
         reader.Finish();
         var at = ReadTime(time, diagnostics);
         var date = ReadDate(on, diagnostics);
@@ -81,10 +81,12 @@ internal static class ScheduleReader
         return null;
     }
 
-    private static IReadOnlyList<DayOfWeek>? ReadDays(MapReader reader, DiagnosticBag diagnostics)
+    private static IReadOnlyList<DayOfWeek>? ReadDays(MapReader reader, Origin at, DiagnosticBag diagnostics)
     {
         if (reader.Items("days") is not { } items)
             return null;
+        if (items.Count == 0)
+            diagnostics.Add(DocumentCodes.OutOfRange, at, "the line names no day of the week, so it never begins", $"write some of {string.Join(", ", ScheduleKeys.DayWords)}, or leave days out for every day");
         var days = new SortedSet<DayOfWeek>();
         foreach (var item in items)
         {
