@@ -4,13 +4,15 @@ using StateWatch.Core.Profiles;
 
 namespace StateWatch.Core.Watching;
 
-/// <summary>A plan that a watch goes by: compiled for each phase and cue when it is needed, from one text. Immutable but for what it has compiled.</summary>
+/// <summary>A plan that a watch goes by: compiled for each phase and cue when it is needed, from one text. Immutable but for what it has compiled; for any thread: whoever reads a plan looks for its faults, and
+/// the loop of the desk compiles too.</summary>
 /// <param name="document">The plan as written.</param>
 /// <param name="profile">The desk.</param>
 /// <param name="fingerprint">SHA-256 of the texts of plan and profile, hexadecimal.</param>
 public sealed class WatchedPlan(PlanDocument document, DeskProfile profile, string fingerprint)
 {
     private readonly Dictionary<(Phase, string?), ShowPlan> _compiled = [];
+    private readonly Lock _gate = new();
 
     /// <summary>The plan as written.</summary>
     public PlanDocument Document { get; } = document;
@@ -45,11 +47,14 @@ public sealed class WatchedPlan(PlanDocument document, DeskProfile profile, stri
 
     private ShowPlan? Compile(Phase phase, string? cue, DiagnosticBag diagnostics)
     {
-        if (_compiled.TryGetValue((phase, cue), out var known))
-            return known;
-        var plan = PlanCompiler.Compile(Document, Profile, phase, diagnostics, cue: cue);
-        if (plan is not null)
-            _compiled[(phase, cue)] = plan;
-        return plan;
+        lock (_gate)
+        {
+            if (_compiled.TryGetValue((phase, cue), out var known))
+                return known;
+            var plan = PlanCompiler.Compile(Document, Profile, phase, diagnostics, cue: cue);
+            if (plan is not null)
+                _compiled[(phase, cue)] = plan;
+            return plan;
+        }
     }
 }

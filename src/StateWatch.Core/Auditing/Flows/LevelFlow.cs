@@ -13,11 +13,11 @@ namespace StateWatch.Core.Auditing.Flows;
 /// </summary>
 internal sealed class LevelFlow
 {
-    private readonly SettingValue[] _unseen;
-    private readonly bool[] _decides;
-    private readonly PendingSet _waiting;
-    private readonly DeskState _view;
-    private readonly DeskRouting _live;
+    private readonly SettingValue[] _unseen = [];
+    private readonly bool[] _decides = [];
+    private readonly PendingSet _waiting = new(0);
+    private readonly DeskState? _view;
+    private readonly DeskRouting? _live;
     private readonly DerivedFacts _facts;
     private readonly GuardedLevel[] _levels = [];
     private bool _isLoaded;
@@ -31,14 +31,15 @@ internal sealed class LevelFlow
     {
         _facts = facts;
         IsWatch = baseline is not null;
+        // Every plan has one, every cue makes a plan anew, and a routing graph is large.
+        if (plan.Guards.Count == 0)
+            return;
         _unseen = new SettingValue[plan.Profile.Settings.Count];
         _decides = new bool[_unseen.Length];
         _waiting = new PendingSet(_unseen.Length);
         _view = new DeskState(plan.Profile);
         _live = new DeskRouting(map, plan.Profile.Behaviour, cutsEffects: true);
-        if (plan.Guards.Count == 0)
-            return;
-        var planned = Prepare(plan, map);
+        var planned = Prepare(plan, map, _view, _live);
         var routing = new DeskRouting(map, plan.Profile.Behaviour, cutsEffects: true);
         routing.Load(planned);
         var ways = new PlannedWays(plan, routing, planned);
@@ -66,7 +67,7 @@ internal sealed class LevelFlow
     /// <summary>Notes that a setting has another value, or is fresh or no longer so.</summary>
     public void Touch(int setting)
     {
-        if (_decides[setting])
+        if (_levels.Length > 0 && _decides[setting])
             _waiting.Add(setting);
     }
 
@@ -80,11 +81,11 @@ internal sealed class LevelFlow
     /// <summary>Computes what the noted changes reach, and notes the levels that changed. Allocates nothing after the first time, but for circles larger than there ever were.</summary>
     public void Update(DeskState state)
     {
-        if (_levels.Length == 0)
+        if (_view is null || _live is null)
             return;
         var changed = !_isLoaded;
         foreach (var setting in _waiting.Take())
-            changed |= Take(setting, state);
+            changed |= Take(setting, state, _view, _live);
         if (!changed)
             return;
         if (_isLoaded)
@@ -99,25 +100,25 @@ internal sealed class LevelFlow
         }
     }
 
-    private bool Take(int setting, DeskState state)
+    private bool Take(int setting, DeskState state, DeskState view, DeskRouting live)
     {
         var value = state.IsFresh(setting) ? state[setting] : _unseen[setting];
-        if (_view[setting] == value)
+        if (view[setting] == value)
             return false;
         if (value.HasValue)
-            _view.Apply(setting, value);
+            view.Apply(setting, value);
         else
-            _view.MarkUnseen(setting, UnseenReason.NotAsked);
-        _live.Touch(setting);
+            view.MarkUnseen(setting, UnseenReason.NotAsked);
+        live.Touch(setting);
         return true;
     }
 
     // Puts into the view what does not move there, and gives the state as planned.
-    private DeskState Prepare(ShowPlan plan, RoutingMap map)
+    private DeskState Prepare(ShowPlan plan, RoutingMap map, DeskState view, DeskRouting live)
     {
         var planned = new DeskState(plan.Profile);
         var isFixed = Fixed(map);
-        foreach (var id in _live.Inputs)
+        foreach (var id in live.Inputs)
         {
             _unseen[id] = NeutralValue.Of(plan.Profile.Settings[id]);
             _decides[id] = !isFixed[id];
@@ -126,7 +127,7 @@ internal sealed class LevelFlow
                 continue;
             planned.Apply(id, value);
             if (isFixed[id])
-                _view.Apply(id, value);
+                view.Apply(id, value);
         }
 
         foreach (var (setting, open) in OpenMutes.Of(map))
@@ -134,7 +135,7 @@ internal sealed class LevelFlow
             if (!open.HasValue)
                 continue;
             planned.Apply(setting, open);
-            _view.Apply(setting, open);
+            view.Apply(setting, open);
         }
 
         return planned;
