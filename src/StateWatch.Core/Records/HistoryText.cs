@@ -155,7 +155,7 @@ public sealed class HistoryText
         }
 
         if (load.Alarms == 0 && _report.Findings.Any(static episode => !episode.IsFolded))
-            _page.Add("Nobody was told of these findings: the watch had no sinks, or they were held.", "  ", 2);
+            _page.Add("Nobody was told of these findings: the watch had no sinks, or they were held, or mattered less than any sink is told.", "  ", 2);
         if (_isSummary)
             return;
         foreach (var (key, alarms) in load.Top)

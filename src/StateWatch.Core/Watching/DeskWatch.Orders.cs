@@ -10,6 +10,9 @@ public sealed partial class DeskWatch
 {
     private const string Settling = "cue";
 
+    // Of names in an answer.
+    private const int MostNames = 40;
+
     private ShowStanding Begin(ShowStanding? stored, Phase? phase, Moment now)
     {
         var show = _plan.Document.Show;
@@ -47,7 +50,7 @@ public sealed partial class DeskWatch
         CueOrder cue => BeginCue(cue, now),
         ReloadOrder reload => Reload(reload, now),
         AcknowledgeOrder acknowledge => OrderTexts.Said(_ledger.Acknowledge(KeyOf(acknowledge.Key), acknowledge.By, now), acknowledge.Key, "acknowledged for 20 min"),
-        HoldFindingOrder hold => OrderTexts.Said(_ledger.Shelve(KeyOf(hold.Key), hold.By, hold.Why, hold.Span, hold.IsOneShot, now), hold.Key, "put aside"),
+        HoldFindingOrder hold => PutAside(hold, now),
         ReleaseOrder release => OrderTexts.Said(_ledger.Unshelve(KeyOf(release.Key), release.By, now), release.Key, "told again"),
         DeliveredOrder delivered => Deliver(delivered, now),
         SinkOrder sink => Heard(sink.IsUp ? _ledger.SinkRecovered(sink.Sink, sink.HasLostWaiting, now) : _ledger.SinkLost(sink.Sink, now), sink.Sink),
@@ -99,7 +102,7 @@ public sealed partial class DeskWatch
         if (_plan.Cues.Count == 0)
             return $"the plan of {Desk} has no cues, so there is no cue '{name}'";
         var near = NearestWord.Among(name, _plan.Cues);
-        return $"the plan of {Desk} has no cue '{name}'{(near is null ? "" : $"; did you mean '{near}'?")} Its cues: {string.Join(", ", _plan.Cues)}";
+        return $"the plan of {Desk} has no cue '{name}'{(near is null ? "." : $"; did you mean '{near}'?")} Its cues: {string.Join(", ", _plan.Cues.Take(MostNames))}{(_plan.Cues.Count > MostNames ? $" and {_plan.Cues.Count - MostNames} more" : "")}";
     }
 
     private OrderResult Reload(ReloadOrder order, Moment now)
@@ -174,6 +177,12 @@ public sealed partial class DeskWatch
     }
 
     private static bool AllowsSame(Expectation? one, Expectation? other) => one is null ? other is null : other is not null && one.SameAs(other);
+
+    private OrderResult PutAside(HoldFindingOrder hold, Moment now)
+    {
+        var outcome = _ledger.Shelve(KeyOf(hold.Key), hold.By, hold.Why, hold.Span, hold.IsOneShot, now);
+        return OrderTexts.Said(outcome, hold.Key, outcome == CommandOutcome.Done ? OrderTexts.PutAside(hold, _ledger.Find(KeyOf(hold.Key))!.Shelf!.Until - now.Clock) : "");
+    }
 
     private OrderResult Deliver(DeliveredOrder order, Moment now)
     {

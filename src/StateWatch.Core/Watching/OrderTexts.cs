@@ -1,10 +1,21 @@
 using StateWatch.Core.Findings;
+using StateWatch.Core.Records;
 
 namespace StateWatch.Core.Watching;
 
 /// <summary>What people are told of what became of their orders.</summary>
 internal static class OrderTexts
 {
+    /// <summary>What is said of a finding that was put aside: for how long, and why for no longer.</summary>
+    /// <param name="order">What was asked for.</param>
+    /// <param name="span">What was given.</param>
+    public static string PutAside(HoldFindingOrder order, TimeSpan span)
+    {
+        var isShorter = span < (order.Span ?? LedgerNumbers.ShelvedFor);
+        var why = !isShorter ? "" : span == LedgerNumbers.HeldAtMost ? "; no longer than that at once" : "; the event is over then";
+        return $"put aside for {HistoryWords.Of(span)}{(order.IsOneShot ? ", or until it is cleared" : "")}{why}";
+    }
+
     /// <summary>What is said of what became of an order about a finding.</summary>
     public static OrderResult Said(CommandOutcome outcome, string key, string done) => new(outcome, outcome switch
     {

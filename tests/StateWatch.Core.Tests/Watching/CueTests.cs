@@ -70,7 +70,8 @@ public class CueTests
         Assert.Equal(CommandOutcome.NotHeld, show.Cue(null).Outcome);
         var wrong = show.Cue("Kitchn");
         Assert.Equal(CommandOutcome.UnknownKey, wrong.Outcome);
-        Assert.Contains("did you mean 'Kitchen'?", wrong.Text, StringComparison.Ordinal);
+        Assert.Contains("did you mean 'Kitchen'? Its cues: ", wrong.Text, StringComparison.Ordinal);
+        Assert.Contains("has no cue 'Xylophone'. Its cues: ", show.Cue("Xylophone").Text, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -176,6 +177,14 @@ public class CueTests
         again.Run(1);
         Assert.Equal([ShowEventKind.WatchBegan, ShowEventKind.CueEnded], again.Happenings.Take(2).Select(static happening => happening.Kind));
         Assert.Null(again.Watch.Status.Cue);
+    }
+
+    [Fact]
+    public void Cue_that_is_not_there_names_forty_that_are()
+    {
+        var cues = string.Join('\n', Enumerable.Range(1, 60).Select(static number => $"  Song {number}: {{ open: [talker] }}"));
+        using var show = new WatchedShow(Desks.Following.FollowedDesk.SetAs(DemoShow.PlannedDesk(DemoShow.Plan(Phase.Show))), WatchedShow.PlanOf($"{DemoShow.PlanText}\ncues:\n{cues}\n"), Phase.Show);
+        Assert.EndsWith("Song 39, Song 40 and 20 more", show.Cue("Xylophone").Text, StringComparison.Ordinal);
     }
 
     private static WatchedPlan WithoutKitchen()

@@ -187,9 +187,18 @@ public class DeskWatchTests
         var wrong = show.Order(reply => new AcknowledgeOrder("tap:nothing", "Ada") { Reply = reply });
         Assert.Equal(CommandOutcome.UnknownKey, wrong.Outcome);
         Assert.Contains("statewatch status", wrong.Text, StringComparison.Ordinal);
-        Assert.True(show.Order(reply => new HoldFindingOrder(id, "Ada", "song with a click", null, false) { Reply = reply }).IsDone);
+        Assert.Equal($"{id}: put aside for 2 h, or until it is cleared", PutAside(TimeSpan.FromHours(2), isOneShot: true));
+        Assert.Equal($"{id}: put aside for 30 d; no longer than that at once", PutAside(TimeSpan.FromDays(90)));
+        Assert.Equal($"{id}: put aside for 30 min", PutAside(null));
         Assert.Equal(LevelKind.Held, show.Alerts.Last().Told.Level.Kind);
         Assert.True(show.Order(reply => new ReleaseOrder(id, "Ada") { Reply = reply }).IsDone);
         Assert.Equal(LevelKind.Acknowledged, show.Alerts.Last().Told.Level.Kind);
+
+        string PutAside(TimeSpan? span, bool isOneShot = false)
+        {
+            var result = show.Order(reply => new HoldFindingOrder(id, "Ada", "song with a click", span, isOneShot) { Reply = reply });
+            Assert.True(result.IsDone);
+            return result.Text;
+        }
     }
 }
