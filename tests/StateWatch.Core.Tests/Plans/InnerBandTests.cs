@@ -1,4 +1,5 @@
 using StateWatch.Core.Plans;
+using StateWatch.Core.Profiles.Codecs;
 using StateWatch.Core.Tests.Documents;
 
 namespace StateWatch.Core.Tests.Plans;
@@ -42,15 +43,34 @@ public class InnerBandTests
     }
 
     [Fact]
-    public void Every_planned_value_of_every_show_lies_well_inside_its_own_tolerance_and_the_band_inside_what_is_allowed()
+    public void Every_planned_value_of_every_show_lies_well_inside_its_own_tolerance_and_the_band_a_step_inside_what_is_allowed()
     {
+        var (inside, outer) = (0, 0);
         foreach (var row in ShippedShow.All)
         {
-            foreach (var expectation in ShippedShow.Of(row.Data).Plan(Phase.Show, null).Expectations)
+            var plan = ShippedShow.Of(row.Data).Plan(Phase.Show, null);
+            foreach (var expectation in plan.Expectations)
             {
                 Assert.True(expectation.IsWellInside(expectation.Planned));
                 Assert.True(expectation.BandOf(expectation.Planned) == 0);
+                var setting = plan.Profile.Settings[expectation.Setting];
+                if (setting.Codec is not ScaleCodec { Steps: > 0 } scale || expectation.Low.Step < 0)
+                    continue;
+                for (var step = 0; step < scale.Steps; step++)
+                {
+                    var (isAllowed, isInside) = (expectation.Allows(scale.ValueAtStep(step)), expectation.IsWellInside(scale.ValueAtStep(step)));
+                    outer += isAllowed && !isInside ? 1 : 0;
+                    if (!isInside)
+                        continue;
+                    inside++;
+                    Assert.True(isAllowed, $"{setting.Path}: step {step} is inside and not allowed");
+                    // The ends of a scale have nothing beyond them, and the planned value is inside however narrow the tolerance.
+                    var isBetween = (step == 0 || expectation.Allows(scale.ValueAtStep(step - 1))) && (step == scale.Steps - 1 || expectation.Allows(scale.ValueAtStep(step + 1)));
+                    Assert.True(isBetween || step == expectation.Planned.Step, $"{setting.Path}: step {step} is inside and at the edge of what is allowed");
+                }
             }
         }
+
+        Assert.True(inside > 1000 && outer > 100, $"{inside} steps inside, {outer} allowed beside them");
     }
 }

@@ -48,7 +48,7 @@ internal sealed class WatchedShow : IDisposable
         return plan;
     }
 
-    /// <summary>The midwinter show, followed from a desk that is as planned, with everything taken so far forgotten.</summary>
+    /// <summary>The midwinter show, followed from a desk that is as planned, of which nothing was told so far.</summary>
     public static WatchedShow Midwinter(Phase phase = Phase.Show)
     {
         var show = new WatchedShow(FollowedDesk.SetAs(DemoShow.PlannedDesk(DemoShow.Plan(phase))), PlanOf(DemoShow.PlanText), phase);
