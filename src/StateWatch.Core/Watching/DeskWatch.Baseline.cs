@@ -24,7 +24,7 @@ public sealed partial class DeskWatch
 
         if (_standing.Phase > found)
         {
-            if (_standing.AwaitsBaseline)
+            if (_standing.AwaitsBaseline && next != _standing.Phase)
                 MissBaseline(now, $"the desk was not read before {next.Word()} began");
             ForgetOldBaseline(now);
             return;
