@@ -8,7 +8,7 @@ internal sealed record SinkState(string Name, string Place)
     /// <summary>Whether it takes things; false from the first failure until the next success.</summary>
     public bool IsUp { get; init; } = true;
 
-    /// <summary>Whether nothing is sent any more until somebody changes the settings, because the receiver said that it is gone for good.</summary>
+    /// <summary>Whether nothing is sent any more until the watch is restarted, because the receiver said that it is gone for good.</summary>
     public bool IsStopped { get; init; }
 
     /// <summary>How many alerts wait for it, as of a second ago; those in memory are in it.</summary>

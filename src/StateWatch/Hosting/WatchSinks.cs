@@ -1,7 +1,7 @@
 using StateWatch.Alerts;
 using StateWatch.Commands;
-using StateWatch.Core.Plans;
 using StateWatch.Core.Profiles;
+using StateWatch.Core.Watching;
 using StateWatch.Hosting.Settings;
 
 namespace StateWatch.Hosting;
@@ -13,7 +13,10 @@ internal static class WatchSinks
     /// <exception cref="CommandException">Settings of one are wrong, or it is a watched desk (exit 65).</exception>
     public static async Task<IReadOnlyList<IAlertSink>> Make(WatchSettings settings, WatchSite site, WatchOutside outside, ILogger log)
     {
-        var around = new SinkSurroundings(settings.Site, new SinkGuard(() => Hosts(site), new SystemLookup()), outside.Clock, log) { PlannedNames = () => Names(site) };
+        var names = new PlannedNames();
+        // Names of the plans of the start, before any of them is replaced.
+        _ = names.With(Plans(site));
+        var around = new SinkSurroundings(settings.Site, new SinkGuard(() => Hosts(site), new SystemLookup()), outside.Clock, log) { PlannedNames = () => names.With(Plans(site)) };
         var sinks = new List<IAlertSink>();
         var faults = new List<string>();
         foreach (var one in settings.Sinks)
@@ -40,7 +43,5 @@ internal static class WatchSinks
             ? new DeskHost(desk.Key, host, port)
             : new DeskHost(desk.Key, desk.Plan.Profile.Link.Host, desk.Plan.Profile.Link.Port))];
 
-    // Every phase and cue was compiled when the plan was read, so this only looks.
-    private static PlannedName[] Names(WatchSite site) =>
-        [.. site.Desks.SelectMany(static desk => desk.Plan.For(Phase.Show, null).Strips.Select(static strip => new PlannedName(strip.Name, strip.Strip.Path)))];
+    private static WatchedPlan[] Plans(WatchSite site) => [.. site.Desks.Select(static desk => desk.Plan)];
 }

@@ -29,6 +29,11 @@ public sealed partial class AlertPayloadTests
             ["strange key"] = Some.Row(Some.Alert("phone", Some.Desk + "/tap-wrong:a\nb", 1)),
             ["strange text"] = Some.Row(Some.Alert("phone", Some.Key(12), 1) with { Words = Some.Words with { Text = "half \ud83d\u001b[31m", Live = "\ud83d" } }),
             ["silent"] = Some.Row(Some.Alert("phone", Some.Key(12), 1, severity: Severity.Silent)),
+            ["of a name in the plan"] = Some.Row(Some.Alert("phone", Some.Key(12), 1) with
+            {
+                Show = "Cleo Trial and friends",
+                Words = Some.Words with { Text = "Ada Example hears Cleo Trial post-fader", Why = "Cleo Trial is loud.", Do = "Turn Cleo Trial down.", Live = "as Cleo Trial" },
+            }),
             ["held by somebody"] = Some.Row(Held()),
             ["bulk change"] = Some.Row(Bulk(250)),
             ["digest"] = Some.Row(Some.Digest("phone", 7, (Some.Key(1), 1), (Some.Key(2), 5), (Some.Key(3), 2), (Some.Key(4), 2))),
@@ -149,6 +154,9 @@ public sealed partial class AlertPayloadTests
     }
 
     [Fact]
+    public void Where_names_are_shown_those_of_the_plan_are_too() => Assert.Equal("Turn Cleo Trial down.", Text(Write("of a name in the plan")["data"]!.AsObject(), "do"));
+
+    [Fact]
     public void A_beat_counts_what_stands()
     {
         var data = Write("desk")["data"]!;
@@ -182,7 +190,7 @@ public sealed partial class AlertPayloadTests
         var payload = new AlertPayload(new NameHiding(true, static () => [new PlannedName("Cleo Trial", "input/9")]));
         var written = Encoding.UTF8.GetString(Alerts.TryGetValue(name, out var alert) ? payload.Of(alert) : payload.Of(Desks[name]));
         Assert.True(IsValid(written), written);
-        foreach (var hidden in new[] { "Ada", "Ben Sample" })
+        foreach (var hidden in new[] { "Ada", "Ben Sample", "Cleo" })
             Assert.DoesNotContain(hidden, written, StringComparison.OrdinalIgnoreCase);
     }
 
