@@ -41,10 +41,24 @@ internal sealed class Retention(SqliteFile findings, SqliteFile observations, Lo
     {
         // A clock that runs years ahead would make everything old.
         var limit = Columns.Of(now) - (options.KeepDays * TimeSpan.TicksPerDay);
-        var old = isClockTrusted ? Remove(observations, Observations, limit) + Remove(findings, Journals, limit) : 0;
-        var allowed = Allowed();
         var copies = new HistoryCopies(options.Folder);
         var thrown = 0;
+        var old = 0L;
+        for (var isDone = !isClockTrusted; !isDone;)
+        {
+            try
+            {
+                old += Remove(observations, Observations, limit) + Remove(findings, Journals, limit);
+                isDone = true;
+            }
+            catch (HistoryException problem) when (problem.IsFull && copies.RemoveOldest())
+            {
+                // Removing rows needs some room too.
+                thrown++;
+            }
+        }
+
+        var allowed = Allowed();
         while (Size() + copies.Bytes > allowed && copies.RemoveOldest())
             thrown++;
         var pressed = 0L;

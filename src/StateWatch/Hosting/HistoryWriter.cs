@@ -25,10 +25,8 @@ internal sealed class HistoryWriter : IDisposable
     private readonly ISelfReport _self;
     private readonly ILogger _log;
     private readonly TimeProvider _clock;
-    private readonly List<(OutputSlot Slot, Func<WatchOutput?>? Take)> _places = [];
     private readonly Lock _gate = new();
-    private readonly Dictionary<string, WatchOutput> _kept = new(StringComparer.Ordinal);
-    private readonly List<Alert> _unrecorded = [];
+    private readonly OutputIntake _intake = new();
     private readonly StorePace _pace;
     private readonly AutoResetEvent _work = new(false);
     private readonly ManualResetEventSlim _stop = new();
@@ -92,12 +90,7 @@ internal sealed class HistoryWriter : IDisposable
                 return;
             seconds = Math.Round(busy.TotalSeconds, 1);
             var isKnown = _failingSince is not null;
-            if (!isKnown)
-            {
-                _unrecorded.AddRange(AlertsOf(_flying));
-                BeginFailing();
-            }
-
+            BeginFailing(_flying);
             Collect();
             if (isKnown)
                 return;
@@ -130,7 +123,7 @@ internal sealed class HistoryWriter : IDisposable
     {
         if (Memories.IsUnread(slot.Desk))
             slot.BeginUnread();
-        _places.Add((slot, take));
+        _intake.Add(slot, take);
         return slot;
     }
 
@@ -188,12 +181,11 @@ internal sealed class HistoryWriter : IDisposable
         lock (_gate)
         {
             Collect();
-            if (_kept.Count == 0)
-                return;
-            outputs = [.. _kept.Values];
-            _kept.Clear();
+            outputs = _intake.TakeAll();
         }
 
+        if (outputs.Length == 0)
+            return;
         try
         {
             Busily(outputs, () => _history.Commit(outputs));
@@ -242,28 +234,9 @@ internal sealed class HistoryWriter : IDisposable
     // With the gate held.
     private void Collect()
     {
-        foreach (var (slot, take) in _places)
-        {
-            slot.Put(take?.Invoke());
-            if (slot.Take() is { } output)
-                _kept[output.Desk] = _kept.TryGetValue(output.Desk, out var older) ? WatchMerge.Join(older, output) : output;
-            _unrecorded.AddRange(slot.TakeUnrecorded());
-        }
-
-        if (_failingSince is not null)
-        {
-            foreach (var output in _kept.Values.Where(static output => output.Alerts.Count > 0).ToArray())
-            {
-                _unrecorded.AddRange(output.Alerts);
-                _kept[output.Desk] = output with { Alerts = [] };
-            }
-        }
-
-        if (_unrecorded.Count == 0)
-            return;
-        Alert[] alerts = [.. _unrecorded];
-        _unrecorded.Clear();
-        NotRecorded?.Invoke(alerts);
+        _intake.Collect(_failingSince is not null);
+        if (_intake.TakeUnrecorded() is { Length: > 0 } alerts)
+            NotRecorded?.Invoke(alerts);
     }
 
     private void Keep(WatchOutput[] outputs, Exception problem)
@@ -274,15 +247,8 @@ internal sealed class HistoryWriter : IDisposable
         lock (_gate)
         {
             isKnown = _failingSince is not null;
-            if (!isKnown)
-            {
-                _unrecorded.AddRange(AlertsOf(outputs));
-                BeginFailing();
-            }
-
-            // Older than what came meanwhile. Their alerts were handed on.
-            foreach (var output in outputs.Select(static output => output with { Alerts = [] }))
-                _kept[output.Desk] = _kept.TryGetValue(output.Desk, out var newer) ? WatchMerge.Join(output, newer) : output;
+            BeginFailing(outputs);
+            _intake.PutBack(outputs);
             Collect();
         }
 
@@ -297,14 +263,17 @@ internal sealed class HistoryWriter : IDisposable
         Tell($"nothing can be stored in {_history.Place}: {what}", "Make room on the disk, or give its folder back to the user of the watch; what is kept in memory is stored then.");
     }
 
-    private void BeginFailing()
+    // With the gate held. Alerts of what is stored while it fails were told before.
+    private void BeginFailing(WatchOutput[] outputs)
     {
+        if (_failingSince is not null)
+            return;
+        foreach (var output in outputs)
+            _intake.Release(output);
         _failingSince = _clock.GetUtcNow();
         Volatile.Write(ref _isFailing, true);
     }
 
     private void Tell(string text, string advice) =>
         _self.Report(FindingId, Severity.Urgent, new AlertWords("history-failing", text, "What happens is watched and told, but a restart would forget it.", advice));
-
-    private static IEnumerable<Alert> AlertsOf(WatchOutput[] outputs) => outputs.SelectMany(static output => output.Alerts);
 }

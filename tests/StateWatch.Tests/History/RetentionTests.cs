@@ -115,6 +115,22 @@ public sealed class RetentionTests : IDisposable
         Assert.Equal([false, false, true, true], copies.Append("notes.db.damaged").Select(name => File.Exists(_folder.PathOf(name))));
     }
 
+    [Fact]
+    public void Disk_that_is_too_full_even_to_remove_something_gives_up_a_copy_first()
+    {
+        var copy = _folder.PathOf("findings.db.form-1");
+        using var history = new SqliteHistory(new HistoryOptions(_folder.PathOf("")) { LeastFreeMegabytes = 0 }, TimeProvider.System, opened: _ =>
+        {
+            if (File.Exists(copy))
+                throw new Microsoft.Data.Sqlite.SqliteException("database or disk is full", 13);
+        });
+        var story = Filled(history, 10);
+        history.Dispose();
+        File.WriteAllBytes(copy, new byte[1000]);
+        Assert.Contains("rows older than 90 days were removed; it holds 0.1 MB; 1 older copy of damaged or earlier files went first", history.Tidy(story.Now.Wall + TimeSpan.FromDays(91), true), StringComparison.Ordinal);
+        Assert.False(File.Exists(copy));
+    }
+
     // One finding stands and waits for the light; another came and went; a fader was ridden.
     private static DeskStory Filled(SqliteHistory history, int moves)
     {
