@@ -32,7 +32,7 @@ public sealed class SelfWatch : ISelfReport
     /// <param name="stored">What was stored of it. What is not reported anew within <see cref="Grace"/> is over.</param>
     public SelfWatch(string site, TimeProvider clock, IReadOnlyList<LedgerSink> sinks, StoredDesk? stored)
     {
-        (Desk, _clock, _since) = (DeskOf(site), clock, clock.GetUtcNow());
+        (Desk, _clock, _since) = (DeskKey.OwnOf(site), clock, clock.GetUtcNow());
         _words = new WatchWords(stored?.Words);
         LedgerOutlet.ForgetPast(_words, stored?.Ledger.Findings ?? []);
         _checks = [.. (stored?.Ledger.Findings ?? []).Where(record => !record.IsRetired && record.Check.StandsAlone).Select(static record => record.Check)];
@@ -56,9 +56,6 @@ public sealed class SelfWatch : ISelfReport
     private Moment Now => new(_clock.GetElapsedTime(0), _clock.GetUtcNow());
 
     private ShowStanding Standing => new("the watch itself", Phase.Show, null, _since, "");
-
-    /// <summary>The key of the watch itself at a site.</summary>
-    public static string DeskOf(string site) => $"{site}/statewatch";
 
     /// <inheritdoc/>
     public void Report(string id, Severity severity, AlertWords words)

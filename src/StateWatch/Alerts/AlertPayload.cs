@@ -7,6 +7,7 @@ using System.Text.Unicode;
 using StateWatch.Core.Auditing;
 using StateWatch.Core.Findings;
 using StateWatch.Core.Plans;
+using StateWatch.Core.Records;
 using StateWatch.Core.Watching;
 using StateWatch.History;
 
@@ -50,7 +51,7 @@ internal sealed class AlertPayload(NameHiding names)
     /// <param name="desk">site/desk.</param>
     public static string SourceOf(string desk)
     {
-        var (site, name) = AlertKeys.PartsOf(desk);
+        var (site, name) = (DeskKey.SiteOf(desk), DeskKey.NameOf(desk));
         return $"urn:statewatch:{Uri.EscapeDataString(site)}/{Uri.EscapeDataString(name)}";
     }
 
@@ -72,7 +73,7 @@ internal sealed class AlertPayload(NameHiding names)
     private static AlertEvent<TData> Event<TData>(WaitingAlert waiting, string type, string schema, TData data)
     {
         var told = waiting.Alert.Told;
-        return new AlertEvent<TData>("1.0", IdOf(waiting), SourceOf(AlertKeys.DeskOf(told.Key)), TypePrefix + type, Short(told.Subject), Utc(told.At.Wall), "application/json", Schema + schema,
+        return new AlertEvent<TData>("1.0", IdOf(waiting), SourceOf(FindingKeys.DeskOf(told.Key)), TypePrefix + type, Short(told.Subject), Utc(told.At.Wall), "application/json", Schema + schema,
             SequenceOf(waiting), waiting is { Unrecorded: 0, RecordedAt: { } recorded } ? Utc(recorded) : null, told.Level.Severity.Word(), SeverityNumbers.Of(told.Level.Severity), data);
     }
 
@@ -87,7 +88,7 @@ internal sealed class AlertPayload(NameHiding names)
     {
         var alert = waiting.Alert;
         var (told, words) = (alert.Told, alert.Words);
-        var (site, desk) = AlertKeys.PartsOf(AlertKeys.DeskOf(told.Key));
+        var (site, desk) = PartsOf(told.Key);
         return new FindingData(site, desk, names.Hide(alert.Show, null), alert.Phase.Word(), alert.Cue is { } cue ? names.Hide(cue, null) : null,
             told.Key, RuleOf(words, told.Key), told.Level.Episode, told.Level.Transition, AlertWording.Word(told.Level.Kind), AlertWording.Word(told.Condition), told.Level.Severity.Word(),
             AlertWording.Text(words, told.Key, names), words is null ? null : names.Hide(words.Why, words), words is null ? null : names.Hide(words.Do, words),
@@ -98,7 +99,7 @@ internal sealed class AlertPayload(NameHiding names)
     private DigestData Digest(WaitingAlert waiting)
     {
         var alert = waiting.Alert;
-        var (site, desk) = AlertKeys.PartsOf(AlertKeys.DeskOf(alert.Told.Key));
+        var (site, desk) = PartsOf(alert.Told.Key);
         return new DigestData(site, desk, names.Hide(alert.Show, null), alert.Phase.Word(), alert.Cue is { } cue ? names.Hide(cue, null) : null, AlertWording.Text(alert, names),
             [.. alert.Told.Digest!.Take(MostListed).Select((line, number) => Line(line, AlertWording.WordsOf(alert, number)))], alert.Told.Digest!.Count, waiting.Unrecorded == 0, waiting.Gap);
     }
@@ -110,7 +111,7 @@ internal sealed class AlertPayload(NameHiding names)
 
     private DeskData Desk(DeskStatus status)
     {
-        var (site, desk) = AlertKeys.PartsOf(status.Desk);
+        var (site, desk) = (DeskKey.SiteOf(status.Desk), DeskKey.NameOf(status.Desk));
         var standing = status.Standing.Where(static one => one.Record.Level.IsOpen).ToArray();
         var count = StandingCount.Of(standing.Select(static one => one.Record.Level));
         return new DeskData(site, desk, names.Hide(status.Show, null), status.Phase.Word(), status.Cue is { } cue ? names.Hide(cue, null) : null, Utc(status.Since),
@@ -124,11 +125,13 @@ internal sealed class AlertPayload(NameHiding names)
     private StandingData Standing(StoredFinding one) =>
         new(one.Record.Key, one.Record.Level.Episode, AlertWording.Word(one.Record.Level.Kind), one.Record.Level.Severity.Word(), AlertWording.Text(one.Words, one.Record.Key, names));
 
+    private static (string Site, string Desk) PartsOf(string key) => FindingKeys.DeskOf(key) is var desk ? (DeskKey.SiteOf(desk), DeskKey.NameOf(desk)) : default;
+
     private static string RuleOf(AlertWords? words, string key)
     {
         if (words is not null)
             return words.Rule;
-        var finding = AlertKeys.FindingOf(key);
+        var finding = FindingKeys.IdOf(key);
         return finding.IndexOf(':', StringComparison.Ordinal) is var colon and > 0 ? finding[..colon] : finding;
     }
 

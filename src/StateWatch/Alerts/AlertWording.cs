@@ -1,4 +1,5 @@
 using StateWatch.Core.Findings;
+using StateWatch.Core.Records;
 using StateWatch.Core.Watching;
 
 namespace StateWatch.Alerts;
@@ -40,7 +41,7 @@ internal static class AlertWording
 
     /// <summary>What is wrong, in one line; without words, what the finding is called.</summary>
     public static string Text(AlertWords? words, string key, NameHiding names) =>
-        words is null ? AlertKeys.FindingOf(key) : names.Hide(words.Text, words);
+        words is null ? FindingKeys.IdOf(key) : names.Hide(words.Text, words);
 
     /// <summary>The words of one line of a digest, or null.</summary>
     public static AlertWords? WordsOf(Alert digest, int line) => line < digest.DigestWords.Count ? digest.DigestWords[line] : null;

@@ -1,5 +1,6 @@
 using StateWatch.Core.Auditing;
 using StateWatch.Core.Findings;
+using StateWatch.Core.Records;
 using StateWatch.Core.Watching;
 using StateWatch.History;
 
@@ -25,7 +26,7 @@ internal sealed class LogSink(string name, ILogger log) : IAlertSink
         var text = AlertWording.Text(alert.Alert, NameHiding.None);
         var does = told.Level.IsNews && alert.Alert.Words is { Do.Length: > 0 } words ? (text is [.., '.' or '!' or '?'] ? " " : ". ") + NameHiding.None.Hide(words.Do, words) : "";
         var by = told.By is null ? "" : $" (by {NameHiding.None.Person(told.By)}{(told.Why is null ? "" : ", " + NameHiding.None.Reason(told.Why))})";
-        log.Told(level, AlertKeys.DeskOf(told.Key), state, told.Level.Severity.Word(), text, does, by, AlertPayload.IdOf(alert),
+        log.Told(level, FindingKeys.DeskOf(told.Key), state, told.Level.Severity.Word(), text, does, by, AlertPayload.IdOf(alert),
             alert.Unrecorded > 0 ? " (not recorded)" : "");
         return ValueTask.FromResult(Delivery.Taken);
     }

@@ -39,7 +39,7 @@ internal sealed class SinkRunner : IAsyncDisposable
     }
 
     /// <summary>How the sink stands; from any thread.</summary>
-    public SinkState State => _telling.State;
+    public SinkStatus State => _telling.State;
 
     /// <summary>Begins.</summary>
     public void Start() => _running = Task.Run(Run);

@@ -1,4 +1,5 @@
 using StateWatch.Core.Findings;
+using StateWatch.Core.Records;
 using StateWatch.Core.Watching;
 using StateWatch.History;
 
@@ -21,7 +22,7 @@ internal sealed class SinkTelling
     private readonly RetryPace _pace;
     private readonly RefusedAlerts _refused;
     private readonly List<Announcement> _taken = [];
-    private volatile SinkState _state;
+    private volatile SinkStatus _state;
     private TimeSpan _nextTry;
     private TimeSpan _nextBeat;
     private TimeSpan _nextCount;
@@ -46,11 +47,11 @@ internal sealed class SinkTelling
         _health = new SinkHealth(sink, report, desks, numbers);
         _pace = new RetryPace(numbers);
         _refused = new RefusedAlerts(sink, report, numbers);
-        _state = new SinkState(sink.Name, sink.Place);
+        _state = new SinkStatus(sink.Name, sink.Place);
     }
 
     /// <summary>How the sink stands; from any thread.</summary>
-    public SinkState State => _state;
+    public SinkStatus State => _state;
 
     /// <summary>What could not be recorded; from any thread.</summary>
     public UnrecordedAlerts Unrecorded => _outbox.Unrecorded;
@@ -101,7 +102,7 @@ internal sealed class SinkTelling
     {
         _noteAt = _outbox.Note() ? TimeSpan.MaxValue : Now + _numbers.LookEvery;
         foreach (var taken in _taken)
-            _desks.Order(AlertKeys.DeskOf(taken.Key), new DeliveredOrder(taken));
+            _desks.Order(FindingKeys.DeskOf(taken.Key), new DeliveredOrder(taken));
         _taken.Clear();
         if (_outbox.Fault is { } fault && _historyFault is null)
             _log.HistoryFailed(_sink.Name, fault);

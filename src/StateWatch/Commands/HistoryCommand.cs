@@ -2,6 +2,7 @@ using System.CommandLine;
 using System.Text;
 using StateWatch.Core.Documents;
 using StateWatch.Core.Records;
+using StateWatch.Core.Watching;
 using StateWatch.Files;
 using StateWatch.History;
 using StateWatch.Hosting.Settings;
@@ -136,7 +137,7 @@ internal sealed class HistoryCommand
         var matching = desks.Where(desk => desk == name || desk.EndsWith($"/{name}", StringComparison.Ordinal)).ToList();
         if (matching.Count == 1)
             return matching[0];
-        var near = NearestWord.Among(name, desks.Concat(desks.Select(static desk => desk[(desk.IndexOf('/', StringComparison.Ordinal) + 1)..])));
+        var near = NearestWord.Among(name, desks.Concat(desks.Select(DeskKey.NameOf)));
         throw Usage(matching.Count > 1 ? $"'{name}' is the name of several desks: {string.Join(", ", matching)}; write one of these."
             : $"nothing is recorded of a desk '{name}'{(near is null ? "" : $"; did you mean '{near}'?")} Recorded: {(desks.Count == 0 ? "no desk yet" : string.Join(", ", desks))}.");
     }

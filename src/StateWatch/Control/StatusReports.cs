@@ -20,7 +20,7 @@ internal static class StatusReports
     /// <param name="sinks">The sinks.</param>
     /// <param name="history">Whether things are stored.</param>
     public static StatusReport Make(string site, Moment at, IReadOnlyList<(string Key, DeskStatus? Status)> desks,
-        string own, IReadOnlyList<StoredFinding> ownStanding, IReadOnlyList<SinkState> sinks, HistoryReport history)
+        string own, IReadOnlyList<StoredFinding> ownStanding, IReadOnlyList<SinkStatus> sinks, HistoryReport history)
     {
         DeskReport[] reports = [.. desks.Select(static desk => Make(desk.Key, desk.Status))];
         FindingReport[] ownFindings = Findings(own, at, ownStanding);
@@ -49,7 +49,7 @@ internal static class StatusReports
 
     private static DeskReport Make(string key, DeskStatus? status)
     {
-        var name = key[(key.IndexOf('/', StringComparison.Ordinal) + 1)..];
+        var name = DeskKey.NameOf(key);
         if (status is null)
             return new DeskReport(key, name) { Link = "down" };
         return new DeskReport(key, name)
@@ -114,7 +114,7 @@ internal static class StatusReports
         : record.Acknowledgement is not null ? "acknowledged"
         : "raised";
 
-    private static SinkReport Make(SinkState sink) => new(sink.Name, sink.Place)
+    private static SinkReport Make(SinkStatus sink) => new(sink.Name, sink.Place)
     {
         State = sink.IsStopped ? "stopped" : sink.IsUp ? "up" : "failing",
         Waiting = sink.Waiting,

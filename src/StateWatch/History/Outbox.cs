@@ -18,7 +18,7 @@ internal static class Outbox
         session.Run(
             "INSERT INTO announcement (site, desk, sink, key, id, at, recorded, kind, severity, alert) SELECT $1, $2, $3, $4, $5, $6, $7, $8, $9, $10 "
             + "WHERE NOT EXISTS (SELECT 1 FROM announcement WHERE sink = $3 AND id = $5 AND state IN ('waiting', 'taken')) ON CONFLICT (sink, id, at) DO NOTHING",
-            SiteOf(desk), desk, told.Sink, WholeText.ForColumn(told.Key), WholeText.ForColumn(told.Id), Columns.Of(told.At.Wall), Columns.Of(now),
+            DeskKey.SiteOf(desk), desk, told.Sink, WholeText.ForColumn(told.Key), WholeText.ForColumn(told.Id), Columns.Of(told.At.Wall), Columns.Of(now),
             told.Digest is null ? told.Level.Kind.ToString() : "Digest", told.Level.Severity.ToString(), JsonSerializer.Serialize(alert, StoredJson.Default.Alert));
     }
 
@@ -91,9 +91,6 @@ internal static class Outbox
             session.Run("UPDATE announcement SET state = 'dropped' WHERE number = $1", row);
         return dropped + digests.Count;
     }
-
-    /// <summary>The part of a desk key before its first slash.</summary>
-    public static string SiteOf(string desk) => desk.IndexOf('/', StringComparison.Ordinal) is >= 0 and var slash ? desk[..slash] : desk;
 
     // Several sites share one server; each sends its own.
     private static string OfSite(string? site, int value) => site is null ? "" : $" AND site = ${value}";

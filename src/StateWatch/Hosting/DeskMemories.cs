@@ -26,7 +26,7 @@ internal sealed class DeskMemories(IWatchHistory history, ISelfReport self, ILog
     public bool IsUnread(string desk) => _unread.ContainsKey(desk);
 
     /// <summary>The finding that what is remembered of a desk cannot be read.</summary>
-    public static string FindingOf(string desk) => $"history-unread:{desk[(desk.IndexOf('/', StringComparison.Ordinal) + 1)..]}";
+    public static string FindingOf(string desk) => $"history-unread:{DeskKey.NameOf(desk)}";
 
     /// <summary>What is stored of a desk; null when nothing is, or when it cannot be read, which is told. After one that cannot be read no other is tried, for a start must not wait for each.</summary>
     public StoredDesk? Load(string desk)

@@ -17,13 +17,13 @@ internal sealed class LoopReports(ISelfReport self, ILogger log)
         if (problem is LinkException link)
         {
             log.LinkNotOpened(desk, link.Message, pause.TotalSeconds);
-            self.Report($"link-not-opened:{NameOf(desk)}", Severity.Urgent, new AlertWords("link-not-opened", $"there is no link to {desk}: {link.Where}: {link.What}: {link.Why}",
+            self.Report($"link-not-opened:{DeskKey.NameOf(desk)}", Severity.Urgent, new AlertWords("link-not-opened", $"there is no link to {desk}: {link.Where}: {link.What}: {link.Why}",
                 "The desk is not watched.", $"{char.ToUpperInvariant(link.Advice[0])}{link.Advice[1..]}; it is tried again every {pause.TotalSeconds:0} s."));
             return;
         }
 
         log.LoopFailed(problem, desk, pause.TotalSeconds);
-        self.Report($"watch-failing:{NameOf(desk)}", Severity.Urgent, new AlertWords("watch-failing", $"the watch of {desk} failed ({problem.GetType().Name}) and begins anew in {pause.TotalSeconds:0} s",
+        self.Report($"watch-failing:{DeskKey.NameOf(desk)}", Severity.Urgent, new AlertWords("watch-failing", $"the watch of {desk} failed ({problem.GetType().Name}) and begins anew in {pause.TotalSeconds:0} s",
             "While it begins anew the desk is not watched.", "Please report it with the log of this time; it is a fault of the program."));
     }
 
@@ -33,8 +33,8 @@ internal sealed class LoopReports(ISelfReport self, ILogger log)
         if (!_failing.TryRemove(desk, out _))
             return;
         log.LoopGoesOn(desk);
-        self.Clear($"link-not-opened:{NameOf(desk)}");
-        self.Clear($"watch-failing:{NameOf(desk)}");
+        self.Clear($"link-not-opened:{DeskKey.NameOf(desk)}");
+        self.Clear($"watch-failing:{DeskKey.NameOf(desk)}");
     }
 
     /// <summary>A rule failed while a desk was judged; the watch of the desk goes on without it.</summary>
@@ -43,7 +43,7 @@ internal sealed class LoopReports(ISelfReport self, ILogger log)
     /// <param name="problem">What it threw; null when it judges again.</param>
     public void RuleFailed(string desk, string rule, Exception? problem)
     {
-        var id = $"rule-failed:{NameOf(desk)}/{rule}";
+        var id = $"rule-failed:{DeskKey.NameOf(desk)}/{rule}";
         if (problem is null)
         {
             self.Clear(id);
@@ -54,6 +54,4 @@ internal sealed class LoopReports(ISelfReport self, ILogger log)
         self.Report(id, Severity.Warning, new AlertWords("rule-failed", $"the rule {rule} failed at {desk} ({problem.GetType().Name}); all other rules go on",
             "What it looks for is not found there.", "Look for it by hand, and please report it with the log of this time; it is a fault of the program."));
     }
-
-    private static string NameOf(string desk) => desk[(desk.IndexOf('/', StringComparison.Ordinal) + 1)..];
 }

@@ -137,7 +137,7 @@ internal sealed class WatchHost : IAsyncDisposable
             Recordings = settings.Record.Folder is { } folder ? new RecordingFolder(folder, settings.Record, settings.History.LeastFreeMegabytes, self, outside.Clock) : null,
         };
         WatchedDesk[] desks = [.. settings.Desks.Zip(plans, (desk, plan) => new WatchedDesk(desk, $"{settings.Site}/{desk.Name}", plan.Source, plan.Plan, parts))];
-        var site = new WatchSite(settings.Site, desks, OpenOwn(writer.Memories.Load(SelfWatch.DeskOf(settings.Site))));
+        var site = new WatchSite(settings.Site, desks, OpenOwn(writer.Memories.Load(DeskKey.OwnOf(settings.Site))));
         var slot = writer.AddSource(site.Own.Desk, site.TakeOwn);
         writer.Memories.WhenRead(site.Own.Desk, stored => site.RecallOwn(slot, stored, OpenOwn));
         var made = await WatchSinks.Make(settings, site, outside, log);

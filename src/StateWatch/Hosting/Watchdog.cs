@@ -33,7 +33,7 @@ internal sealed class Watchdog(IReadOnlyList<DeskLoop> loops, SystemNotices noti
         foreach (var loop in loops)
         {
             var since = loop.SinceBeat;
-            var id = $"loop-stalled:{loop.Desk[(loop.Desk.IndexOf('/', StringComparison.Ordinal) + 1)..]}";
+            var id = $"loop-stalled:{DeskKey.NameOf(loop.Desk)}";
             if (since < Half)
             {
                 if (_stalled.Remove(loop.Desk))

@@ -24,7 +24,7 @@ internal sealed class RecordingFolder(string folder, RecordSettings settings, in
     /// <summary>Begins the recording of a desk; null when there can be none, which is told. Touches no disk: that is for the recording's own thread.</summary>
     public GuardedTape? Begin(RecordingHeader header)
     {
-        var id = $"recording-failing:{header.Desk[(header.Desk.IndexOf('/', StringComparison.Ordinal) + 1)..]}";
+        var id = $"recording-failing:{DeskKey.NameOf(header.Desk)}";
         var path = folder;
         var target = new BackgroundTarget(Open, why => Tell(id, path, why));
         try

@@ -1,6 +1,7 @@
 using System.Globalization;
 using StateWatch.Alerts;
 using StateWatch.Core.Findings;
+using StateWatch.Core.Records;
 using StateWatch.Core.Reports;
 using StateWatch.Core.Watching;
 using StateWatch.Simulator.Scenarios;
@@ -40,5 +41,5 @@ internal static class RehearsalText
     }
 
     // Keys come out of recordings too, which may be anything.
-    private static string Finding(string key) => PlainText.Clean(AlertKeys.FindingOf(key), 200);
+    private static string Finding(string key) => PlainText.Clean(FindingKeys.IdOf(key), 200);
 }

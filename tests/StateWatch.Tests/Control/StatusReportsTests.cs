@@ -109,5 +109,5 @@ public sealed class StatusReportsTests
     private static StatusReport Report(DeskStatus status) => Make([(status.Desk, status)], []);
 
     private static StatusReport Make((string, DeskStatus?)[] desks, StoredFinding[] own) =>
-        StatusReports.Make("barn", At, desks, Own, own, [new SinkState("light", "the script")], new HistoryReport("memory", false));
+        StatusReports.Make("barn", At, desks, Own, own, [new SinkStatus("light", "the script")], new HistoryReport("memory", false));
 }

@@ -1,4 +1,5 @@
 using StateWatch.Core.Findings;
+using StateWatch.Core.Records;
 using StateWatch.Core.Watching;
 using StateWatch.History;
 using StateWatch.Links;
@@ -45,7 +46,7 @@ internal sealed class MqttSink : IAlertSink
     {
         // What an earlier try of the same alert has published is there already.
         await Keep(Findings(alert).Where(one => !_kept.Has(one.Topic, one.Payload)), cancel);
-        await _connection.Publish(_topics.Events(AlertKeys.DeskOf(alert.Alert.Told.Key)), _payload.Of(alert), isRetained: false, cancel);
+        await _connection.Publish(_topics.Events(FindingKeys.DeskOf(alert.Alert.Told.Key)), _payload.Of(alert), isRetained: false, cancel);
     }, cancel);
 
     /// <inheritdoc/>

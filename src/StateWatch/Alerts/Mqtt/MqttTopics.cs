@@ -1,5 +1,7 @@
 using System.Globalization;
 using System.Text;
+using StateWatch.Core.Records;
+using StateWatch.Core.Watching;
 
 namespace StateWatch.Alerts.Mqtt;
 
@@ -29,13 +31,13 @@ internal sealed class MqttTopics(string prefix, string site)
 
     /// <summary>One finding as it stands, retained until it is cleared.</summary>
     /// <param name="key">site/desk/rule:subject.</param>
-    public string Finding(string key) => FindingsOf(AlertKeys.DeskOf(key)) + Encoded(AlertKeys.FindingOf(key), withSlashes: true);
+    public string Finding(string key) => FindingsOf(FindingKeys.DeskOf(key)) + Encoded(FindingKeys.IdOf(key), withSlashes: true);
 
     /// <summary>What the topics of a desk's findings begin with.</summary>
     /// <param name="desk">site/desk.</param>
     public string FindingsOf(string desk) => Root(desk) + FindingLevel;
 
-    private string Root(string desk) => _root + Encoded(AlertKeys.PartsOf(desk).Desk, withSlashes: false);
+    private string Root(string desk) => _root + Encoded(DeskKey.NameOf(desk), withSlashes: false);
 
     // MQTT 5.0 (and 3.1.1), 4.7: '+' and '#' are wildcards, '/' parts levels, U+0000 is forbidden; control characters should not be there (1.5.4).
     private static string Encoded(string text, bool withSlashes)

@@ -1,4 +1,5 @@
 using StateWatch.Core.Findings;
+using StateWatch.Core.Records;
 using StateWatch.Core.Watching;
 
 namespace StateWatch.Alerts.Osc;
@@ -53,5 +54,5 @@ internal sealed class DeskBoard(TimeProvider clock)
         desks.SelectMany(static desk => desk.Standing).Where(one => !_told.ContainsKey(one.Record.Key)).Select(static one => one.Record.Level)
             .Concat(_told.Where(one => desks.Any(desk => IsOf(one.Key, desk.Desk))).Select(static one => one.Value.Level)));
 
-    private static bool IsOf(string key, string desk) => string.Equals(AlertKeys.DeskOf(key), desk, StringComparison.Ordinal);
+    private static bool IsOf(string key, string desk) => string.Equals(FindingKeys.DeskOf(key), desk, StringComparison.Ordinal);
 }

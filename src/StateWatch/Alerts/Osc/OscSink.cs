@@ -1,5 +1,6 @@
 using System.Net;
 using System.Net.Sockets;
+using StateWatch.Core.Records;
 using StateWatch.Core.Watching;
 using StateWatch.History;
 using StateWatch.Links;
@@ -58,7 +59,7 @@ internal sealed class OscSink : IAlertSink
         if (_alert is not null && await Send(_alert.Write(new OscValues(alert.Alert, [], null)), cancel) is { } failed)
             return failed;
         _board.Take(alert.Alert.Told);
-        return _board.StatusOf(AlertKeys.DeskOf(alert.Alert.Told.Key)) is { } status ? await Show(status, cancel) : Delivery.Taken;
+        return _board.StatusOf(FindingKeys.DeskOf(alert.Alert.Told.Key)) is { } status ? await Show(status, cancel) : Delivery.Taken;
     }
 
     /// <inheritdoc/>

@@ -3,6 +3,7 @@ using StateWatch.Core.Auditing;
 using StateWatch.Core.Desks;
 using StateWatch.Core.Findings;
 using StateWatch.Core.Plans;
+using StateWatch.Core.Records;
 using StateWatch.Core.Watching;
 
 namespace StateWatch.Alerts.Osc;
@@ -16,7 +17,7 @@ internal sealed record OscValues(Alert? Alert, IReadOnlyCollection<DeskStatus> D
     private const string Nothing = "none";
 
     // The watch's own ledger has findings, but no desk, phase or coverage.
-    private IEnumerable<DeskStatus> Real => Desks.Where(static desk => AlertKeys.PartsOf(desk.Desk).Desk != AlertKeys.Own).DefaultIfEmpty(Desks.First());
+    private IEnumerable<DeskStatus> Real => Desks.Where(static desk => DeskKey.NameOf(desk.Desk) != DeskKey.Own).DefaultIfEmpty(Desks.First());
 
     // Of several desks the one with the gravest findings is the one to look at.
     private DeskStatus Status => Real.MaxBy(static desk => StandingCount.Of(desk.Standing.Select(static one => one.Record.Level)).Worst is { } worst ? (int)worst : -1)!;
@@ -36,8 +37,8 @@ internal sealed record OscValues(Alert? Alert, IReadOnlyCollection<DeskStatus> D
         },
         ["severity"] = new(static one => one.Alert!.Told.Level.Severity.Word()) { Words = Severities },
         ["severitynumber"] = OscPlaceholder.Number(static one => SeverityNumbers.Of(one.Alert!.Told.Level.Severity)),
-        ["site"] = new(static one => AlertKeys.PartsOf(AlertKeys.DeskOf(one.Alert!.Told.Key)).Site),
-        ["desk"] = new(static one => AlertKeys.PartsOf(AlertKeys.DeskOf(one.Alert!.Told.Key)).Desk),
+        ["site"] = new(static one => DeskKey.SiteOf(FindingKeys.DeskOf(one.Alert!.Told.Key))),
+        ["desk"] = new(static one => DeskKey.NameOf(FindingKeys.DeskOf(one.Alert!.Told.Key))),
         ["show"] = new(static one => one.Alert!.Show),
         ["phase"] = new(static one => one.Alert!.Phase.Word()) { Words = Phases.All },
         ["cue"] = new(static one => one.Alert!.Cue ?? ""),
@@ -65,8 +66,8 @@ internal sealed record OscValues(Alert? Alert, IReadOnlyCollection<DeskStatus> D
         ["held"] = OscPlaceholder.Number(static one => one.Count!.Held),
         ["coverage"] = OscPlaceholder.Number(static one => one.Real.Min(static desk => desk.Coverage is { Planned: > 0 } seen ? (int)(100L * seen.Verified / seen.Planned) : 0)),
         ["following"] = new(static one => one.Real.Min(static desk => desk.Following).ToString().ToLowerInvariant()) { Words = [.. Enum.GetNames<FollowPhase>().Select(static name => name.ToLowerInvariant())] },
-        ["site"] = new(static one => AlertKeys.PartsOf(one.Status.Desk).Site),
-        ["desk"] = new(static one => AlertKeys.PartsOf(one.Status.Desk).Desk),
+        ["site"] = new(static one => DeskKey.SiteOf(one.Status.Desk)),
+        ["desk"] = new(static one => DeskKey.NameOf(one.Status.Desk)),
         ["show"] = new(static one => one.Status.Show),
         ["phase"] = new(static one => one.Status.Phase.Word()) { Words = Phases.All },
         ["cue"] = new(static one => one.Status.Cue ?? ""),

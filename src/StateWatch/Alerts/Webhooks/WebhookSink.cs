@@ -1,6 +1,7 @@
 using System.Net;
 using System.Net.Http.Headers;
 using System.Net.Sockets;
+using StateWatch.Core.Records;
 using StateWatch.Core.Watching;
 using StateWatch.History;
 using StateWatch.Links;
@@ -63,7 +64,7 @@ internal sealed class WebhookSink : IAlertSink
 
     /// <inheritdoc/>
     public ValueTask<Delivery> Send(WaitingAlert alert, CancellationToken cancel) =>
-        Post(WebhookSigner.IdOf(AlertPayload.SourceOf(AlertKeys.DeskOf(alert.Alert.Told.Key)), AlertPayload.IdOf(alert)), _payload.Of(alert), cancel);
+        Post(WebhookSigner.IdOf(AlertPayload.SourceOf(FindingKeys.DeskOf(alert.Alert.Told.Key)), AlertPayload.IdOf(alert)), _payload.Of(alert), cancel);
 
     /// <inheritdoc/>
     public ValueTask<Delivery> Beat(DeskStatus status, CancellationToken cancel) =>

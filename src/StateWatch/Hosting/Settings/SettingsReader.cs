@@ -3,6 +3,7 @@ using System.Globalization;
 using System.Net;
 using StateWatch.Alerts;
 using StateWatch.Core.Plans;
+using StateWatch.Core.Watching;
 using StateWatch.Files;
 using StateWatch.History;
 
@@ -109,8 +110,8 @@ internal sealed class SettingsReader
             Add("desks", "no desk is to be watched; name one with its plan under desks, or give plans on the command line");
         foreach (var same in desks.GroupBy(static desk => desk.Name, StringComparer.OrdinalIgnoreCase).Where(static same => same.Count() > 1))
             Add("desks", $"two plans would be watched as '{same.Key}' ({string.Join(", ", same.Select(static desk => desk.Plan))}); name their desks in settings");
-        if (desks.Any(static desk => string.Equals(desk.Name, WatchSettings.OwnName, StringComparison.OrdinalIgnoreCase)))
-            Add($"desks:{WatchSettings.OwnName}", $"'{WatchSettings.OwnName}' is the name of the watch's own findings; give the desk another one");
+        if (desks.Any(static desk => string.Equals(desk.Name, DeskKey.Own, StringComparison.OrdinalIgnoreCase)))
+            Add($"desks:{DeskKey.Own}", $"'{DeskKey.Own}' is the name of the watch's own findings; give the desk another one");
     }
 
     private SinkSettings SinkOf(KeyValuePair<string, SinkSettings> sink)

@@ -10,9 +10,6 @@ namespace StateWatch.Hosting.Settings;
 /// <param name="Desks">What is watched; at least one.</param>
 internal sealed record WatchSettings(string Site, IReadOnlyList<DeskSettings> Desks)
 {
-    /// <summary>The name that the watch's own ledger has beside desks.</summary>
-    public const string OwnName = "statewatch";
-
     /// <summary>The socket for local control.</summary>
     public required string ControlSocket { get; init; }
 

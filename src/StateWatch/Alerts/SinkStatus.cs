@@ -3,7 +3,7 @@ namespace StateWatch.Alerts;
 /// <summary>How a sink stands; a copy that anybody may read.</summary>
 /// <param name="Name">Its name in the settings.</param>
 /// <param name="Place">Where it sends to; no secrets.</param>
-internal sealed record SinkState(string Name, string Place)
+internal sealed record SinkStatus(string Name, string Place)
 {
     /// <summary>Whether it takes things; false from the first failure until the next success.</summary>
     public bool IsUp { get; init; } = true;
