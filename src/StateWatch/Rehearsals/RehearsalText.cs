@@ -1,5 +1,4 @@
 using System.Globalization;
-using StateWatch.Alerts;
 using StateWatch.Core.Findings;
 using StateWatch.Core.Records;
 using StateWatch.Core.Reports;
