@@ -110,6 +110,32 @@ public sealed class WatchEndToEndTests
     }
 
     [Fact]
+    public async Task Disk_that_hangs_is_told_and_alerts_are_sent_all_the_same()
+    {
+        FailingHistory history = null!;
+        await using var watch = await RunningWatch.Start(history: inner => history = new FailingHistory(inner));
+        await watch.Until(report => report.ExitCode == 0);
+        history.Answers.Reset();
+        try
+        {
+            var path = watch.Plan.Expectations.Select(expectation => watch.Plan.Profile.Settings[expectation.Setting].Path).First(path => path.EndsWith("/phantom", StringComparison.Ordinal));
+            var before = watch.Desk.Use(desk => watch.Plan.Profile.Format(desk[watch.Plan.Profile.Find(path)]));
+            watch.Set(path, before == "on" ? "off" : "on");
+            await watch.UntilTold(static alert => alert is { Unrecorded: > 0, Alert.Told: { Level.Kind: LevelKind.Raised, Key: "here/statewatch/history-failing:store" } });
+            await watch.UntilTold(static alert => alert is { Unrecorded: > 0, Alert.Told.Level.Kind: LevelKind.Raised } && alert.Alert.Told.Key.StartsWith("here/midwinter", StringComparison.Ordinal));
+            await watch.Until(static report => report.History.IsFailing);
+            history.Answers.Set();
+            watch.Set(path, before);
+            await watch.Until(static report => report is { ExitCode: 0, History.IsFailing: false, Own.Count: 0 });
+            Assert.Equal(watch.Sink.TakenIds.Count, watch.Sink.TakenIds.Distinct(StringComparer.Ordinal).Count()); // what was told while it hung is not told again when it is stored
+        }
+        finally
+        {
+            history.Answers.Set();
+        }
+    }
+
+    [Fact]
     public async Task Watch_that_begins_while_its_history_cannot_be_read_goes_on_with_its_memory_once_it_can()
     {
         await using var watch = await RunningWatch.Start();
@@ -167,20 +193,36 @@ public sealed class WatchEndToEndTests
 
         public bool IsUnreadable { get; set; }
 
+        /// <summary>Whatever is asked waits for this, as a disk does that is dying.</summary>
+        public ManualResetEventSlim Answers { get; } = new(true);
+
         public Core.Watching.StoredDesk? Load(string desk) => IsUnreadable ? throw new HistoryException("the server does not answer") : inner.Load(desk);
 
         public void Commit(IReadOnlyList<Core.Watching.WatchOutput> outputs)
         {
+            Answers.Wait();
             if (Fails)
                 throw new HistoryException("the disk is full");
             inner.Commit(outputs);
         }
 
-        public IReadOnlyList<WaitingAlert> Waiting(string sink, int most) => inner.Waiting(sink, most);
+        public IReadOnlyList<WaitingAlert> Waiting(string sink, int most)
+        {
+            Answers.Wait();
+            return inner.Waiting(sink, most);
+        }
 
-        public int CountWaiting(string sink) => inner.CountWaiting(sink);
+        public int CountWaiting(string sink)
+        {
+            Answers.Wait();
+            return inner.CountWaiting(sink);
+        }
 
-        public void Delivered(string sink, IReadOnlyList<long> rows) => inner.Delivered(sink, rows);
+        public void Delivered(string sink, IReadOnlyList<long> rows)
+        {
+            Answers.Wait();
+            inner.Delivered(sink, rows);
+        }
 
         public void Refused(string sink, IReadOnlyList<long> rows) => inner.Refused(sink, rows);
 
