@@ -79,7 +79,7 @@ internal sealed class HistoryTidying : IDisposable
     private void Wait(TimeSpan wait)
     {
         using var either = CancellationTokenSource.CreateLinkedTokenSource(_end.Token);
-        Task.WhenAny(_full.WaitAsync(either.Token), Task.Delay(wait, _clock, either.Token)).GetAwaiter().GetResult();
+        _ = Task.WhenAny(_full.WaitAsync(either.Token), Task.Delay(wait, _clock, either.Token)).GetAwaiter().GetResult();
         either.Cancel();
         _end.Token.ThrowIfCancellationRequested();
     }

@@ -1,4 +1,3 @@
-using StateWatch.Core.Documents;
 using StateWatch.Simulator;
 using StateWatch.Simulator.Scenarios;
 

@@ -1,10 +1,8 @@
 using StateWatch.Core.Auditing;
 using StateWatch.Core.Auditing.Rules;
 using StateWatch.Core.Desks;
-using StateWatch.Core.Findings;
 using StateWatch.Core.Plans;
 using StateWatch.Core.Tests.Desks.Following;
-using StateWatch.Core.Watching;
 
 namespace StateWatch.Core.Tests.Watching;
 
