@@ -13,6 +13,7 @@ internal sealed class CheckStandings(RuleChecks checks)
     private readonly ulong[] _due = new ulong[(checks.Count + 63) / 64];
     private readonly Verdict[] _verdicts = new Verdict[checks.Count];
     private readonly Severity[] _severities = new Severity[checks.Count];
+    private readonly Severity[] _lasting = new Severity[checks.Count];
     private readonly Claims _claims = new(checks.Facts.Profile.Settings.Count, checks.Count);
     private readonly List<int> _claimed = [];
     private readonly int[] _changed = new int[checks.Count];
@@ -28,6 +29,9 @@ internal sealed class CheckStandings(RuleChecks checks)
     /// <summary>How urgently a check is told; silent when it is not: not violated, explained by an earlier one, or of no weight in this phase.</summary>
     public Severity SeverityOf(int check) => _severities[check];
 
+    /// <summary>How urgently a check that is told would be told if it lasts, where people do in a show for a moment what it finds.</summary>
+    public Severity LastingSeverityOf(int check) => _lasting[check];
+
     /// <summary>The checks whose severity the last look changed, rising.</summary>
     public ReadOnlySpan<int> Changed => _changed.AsSpan(0, _changedCount);
 
@@ -37,7 +41,7 @@ internal sealed class CheckStandings(RuleChecks checks)
     /// <summary>Where the state lies, seen from the edge of what a check allows; of one that cannot tell, nowhere.</summary>
     public EdgeDistance DistanceOf(int check) => _distances[check];
 
-    /// <summary>The checks of which the last look changed anything: verdict, severity or distance; rising.</summary>
+    /// <summary>The checks of which the last look changed anything: verdict, severity, now or when it lasts, or distance; rising.</summary>
     public ReadOnlySpan<int> Moved => _moved.AsSpan(0, _movedCount);
 
     /// <summary>Gets a check that threw while it was looked at, which then cannot tell; null lets what was thrown through.</summary>
@@ -80,12 +84,13 @@ internal sealed class CheckStandings(RuleChecks checks)
     private void Look(int number, DeskState state)
     {
         Looked++;
-        var (verdict, distance, severity) = Decide(number, state);
+        var (verdict, distance, severity, lasting) = Decide(number, state);
         var moved = verdict != _verdicts[number] || distance != _distances[number];
         (_verdicts[number], _distances[number]) = (verdict, distance);
         Claim(number);
-        if (moved || severity != _severities[number])
+        if (moved || severity != _severities[number] || lasting != _lasting[number])
             _moved[_movedCount++] = number;
+        _lasting[number] = lasting;
         if (severity == _severities[number])
             return;
         _before[number] = _severities[number];
@@ -94,7 +99,7 @@ internal sealed class CheckStandings(RuleChecks checks)
     }
 
     // What it claims is left in the list of claims.
-    private (Verdict Verdict, EdgeDistance Distance, Severity Severity) Decide(int number, DeskState state)
+    private (Verdict Verdict, EdgeDistance Distance, Severity Severity, Severity Lasting) Decide(int number, DeskState state)
     {
         _claimed.Clear();
         try
@@ -103,15 +108,18 @@ internal sealed class CheckStandings(RuleChecks checks)
             if (!IsFresh(number, state))
                 return default;
             if (!check.IsViolated(state))
-                return (Verdict.Kept, check.FromEdge(state, isViolated: false), Severity.Silent);
+                return (Verdict.Kept, check.FromEdge(state, isViolated: false), Severity.Silent, Severity.Silent);
             var distance = check.FromEdge(state, isViolated: true);
             // One fault is told once: what an earlier rule said of a setting explains its drift.
             if (check.YieldsToOthers && _claims.IsClaimedBefore(check.Subject, number))
-                return (Verdict.Violated, distance, Severity.Silent);
+                return (Verdict.Violated, distance, Severity.Silent, Severity.Silent);
             if (check.ClaimsSubject)
                 _claimed.Add(check.Subject);
             check.AddExplained(state, _claimed);
-            return (Verdict.Violated, distance, FindingSeverity.Of(checks.Facts, check, state));
+            var severity = FindingSeverity.Of(checks.Facts, check, state);
+            // What people do for a moment is a notice and never more.
+            var lasts = severity == Severity.Notice && check.CountsWhenItLasts;
+            return (Verdict.Violated, distance, severity, lasts ? FindingSeverity.Of(checks.Facts, check, state, isLasting: true) : severity);
         }
 #pragma warning disable CA1031 // Whatever a rule throws, the others go on.
         catch (Exception problem) when (Failed is not null)

@@ -28,14 +28,15 @@ public sealed class FollowedAudit(DeskFollower follower, LiveAudit audit)
     /// <summary>One batch.</summary>
     /// <param name="deadline">Until when to wait at the most, as a timestamp of the link's clock.</param>
     /// <param name="day">The day where the show is, by which measured references expire; null when no day counts.</param>
-    public void Next(long deadline, DateOnly? day = null)
+    /// <param name="judgesHalfRead">Whether to judge what is seen while the desk is read: when that has taken too long already.</param>
+    public void Next(long deadline, DateOnly? day = null, bool judgesHalfRead = false)
     {
         Follower.Next(deadline);
         foreach (var setting in Follower.Batch.Changed)
             Audit.Changed(setting);
         _touched |= Follower.Batch.GenerationBegan || !Follower.Batch.Changed.IsEmpty;
         var wasRead = Follower.Phase == FollowPhase.Following;
-        WasJudged = _touched && (wasRead || Follower.Batch.GenerationBegan);
+        WasJudged = _touched && (wasRead || Follower.Batch.GenerationBegan || (judgesHalfRead && Follower.Phase == FollowPhase.Reading));
         if (!WasJudged)
             return;
         _touched = !wasRead;

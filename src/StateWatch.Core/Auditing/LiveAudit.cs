@@ -50,7 +50,7 @@ public sealed class LiveAudit
     public ReadOnlySpan<int> Reports => _standings.Changed;
 
     /// <summary>
-    /// The checks of which the last judgement changed anything, told or not: verdict, severity or how far away they are; rising. Valid until the next judgement.
+    /// The checks of which the last judgement changed anything, told or not: verdict, severity, now or when it lasts, or how far away they are; rising. Valid until the next judgement.
     /// </summary>
     public ReadOnlySpan<int> Moved => _standings.Moved;
 
@@ -96,23 +96,7 @@ public sealed class LiveAudit
     public Severity SeverityOf(int check) => _standings.SeverityOf(check);
 
     /// <summary>How urgently a check that is told would be told if it lasts, where people do in a show for a moment what it finds.</summary>
-    public Severity LastingSeverityOf(int check)
-    {
-        var severity = SeverityOf(check);
-        if (_state is null || severity == Severity.Silent)
-            return severity;
-        try
-        {
-            return _checks[check].CountsWhenItLasts ? FindingSeverity.Of(_checks.Facts, _checks[check], _state, isLasting: true) : severity;
-        }
-#pragma warning disable CA1031 // As while it is judged.
-        catch (Exception problem) when (Failed is not null)
-#pragma warning restore CA1031
-        {
-            Failed(RuleOf(check), problem);
-            return severity;
-        }
-    }
+    public Severity LastingSeverityOf(int check) => _standings.LastingSeverityOf(check);
 
     /// <summary>The severity of one of <see cref="Reports"/> before the last judgement.</summary>
     public Severity SeverityBefore(int check) => _standings.SeverityBefore(check);

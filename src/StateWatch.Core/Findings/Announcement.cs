@@ -16,7 +16,7 @@ public sealed record Announcement(string Sink, string Key, Level Level, Conditio
     /// <summary>Who acknowledged it, put it aside or took it out of service, where that is what is told; else null.</summary>
     public string? By { get; init; }
 
-    /// <summary>Of what is cleared: <c>recovered</c>, <c>plan-changed</c> or <c>phase-changed</c>. Of what is held: the hold's word, and why. Else null.</summary>
+    /// <summary>Of what is cleared: <c>recovered</c>, <c>plan-changed</c>, <c>phase-changed</c>, or <c>less-severe</c> where it stands and matters less than the sink is told. Of what is held: the hold's word, and why. Else null.</summary>
     public string? Why { get; init; }
 
     /// <summary>Of a digest: its lines, protected checks first, then by key. Else null.</summary>

@@ -12,7 +12,6 @@ namespace StateWatch.Core.Findings;
 public sealed class AuditReadings(LiveAudit audit, FindingLedger ledger)
 {
     private readonly List<int> _expected = [];
-    private readonly List<(int Check, TimeSpan Since)> _momentary = [];
     private long _judged;
 
     /// <summary>The checks of an audit, by their numbers there.</summary>
@@ -62,41 +61,11 @@ public sealed class AuditReadings(LiveAudit audit, FindingLedger ledger)
             HandIn(check, now);
     }
 
-    /// <summary>Hands in what people may do for a moment and has lasted too long for that.</summary>
-    public void Elapse(Moment now)
-    {
-        for (var i = _momentary.Count - 1; i >= 0; i--)
-        {
-            if (now.Clock - _momentary[i].Since >= LedgerNumbers.MomentaryFor)
-                HandIn(_momentary[i].Check, now);
-        }
-    }
-
-    // In a show some things are done for a moment: they weigh little until they have lasted.
-    private Severity Weigh(int check, Moment now)
-    {
-        var severity = audit.SeverityOf(check);
-        var lasting = severity == Severity.Notice ? audit.LastingSeverityOf(check) : severity;
-        var known = -1;
-        for (var i = 0; i < _momentary.Count; i++)
-            known = _momentary[i].Check == check ? i : known;
-        if (lasting <= severity)
-        {
-            if (known >= 0)
-                _momentary.RemoveAt(known);
-            return severity;
-        }
-
-        if (known < 0)
-            _momentary.Add((check, now.Clock));
-        return known >= 0 && now.Clock - _momentary[known].Since >= LedgerNumbers.MomentaryFor ? lasting : severity;
-    }
-
     private void HandIn(int check, Moment now)
     {
-        var severity = Weigh(check, now);
+        var (severity, lasting) = (audit.SeverityOf(check), audit.LastingSeverityOf(check));
         // A reading without the live value in between would end and begin the hold of an expected change.
         var live = severity > Severity.Silent && _expected.Contains(check) ? audit.Write(check).Live : null;
-        ledger.Observe(check, Reading.Of(audit.VerdictOf(check), severity, audit.DistanceOf(check)) with { Live = live }, now);
+        ledger.Observe(check, Reading.Of(audit.VerdictOf(check), severity, audit.DistanceOf(check)) with { Live = live, Lasting = lasting > severity ? lasting : Severity.Silent }, now);
     }
 }

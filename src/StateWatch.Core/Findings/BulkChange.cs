@@ -96,8 +96,8 @@ internal sealed class BulkChange(LedgerBook book, Conditions conditions)
         var gravest = Root.Severity;
         foreach (var member in Members)
         {
-            if (member.Condition != Condition.Normal && member.LastDrift.Severity > gravest)
-                gravest = member.LastDrift.Severity;
+            if (member.Condition != Condition.Normal && member.WeightAt(book.Now.Clock) > gravest)
+                gravest = member.WeightAt(book.Now.Clock);
         }
 
         if (gravest > Root.Severity)
@@ -167,7 +167,7 @@ internal sealed class BulkChange(LedgerBook book, Conditions conditions)
             book.Hold(finding, Holds.Inhibited, true, null, Root.Check.Id);
         }
 
-        var severity = finding.LastDrift.Severity;
+        var severity = finding.WeightAt(book.Now.Clock);
         if (Root.Condition == Condition.Active && Root.Severity > severity)
             severity = Root.Severity;
         conditions.Read(Root, Reading.Drift(severity));

@@ -33,8 +33,7 @@ internal sealed class Conditions(LedgerBook book, Damping damping)
         var stale = evidence == Evidence.Stale ? reason : StaleReason.None;
         if (finding.Evidence == evidence && finding.StaleReason == stale)
             return;
-        if (finding.Evidence == Evidence.Fresh && finding.Condition == Condition.Pending)
-            finding.Accumulated += book.Now.Clock - finding.Since;
+        finding.Accumulated = finding.DriftedFor(book.Now.Clock);
         (finding.Evidence, finding.StaleReason) = (evidence, stale);
         book.Touch(finding);
     }
@@ -44,11 +43,23 @@ internal sealed class Conditions(LedgerBook book, Damping damping)
     {
         if (finding.Evidence != Evidence.Fresh)
             return;
-        var fresh = book.Now.Clock - finding.Since;
-        if (finding.Condition == Condition.Pending && fresh + finding.Accumulated >= finding.Check.OnDelay)
+        var drifted = finding.DriftedFor(book.Now.Clock);
+        if (!finding.HasLasted && drifted >= LedgerNumbers.MomentaryFor)
+            Last(finding);
+        if (finding.LesserSince is { } lesser && book.Now.Clock - lesser >= finding.Check.OffDelay)
+            TakeWeight(finding);
+        if (finding.Condition == Condition.Pending && drifted >= finding.Check.OnDelay)
             Raise(finding);
-        else if (finding.Condition == Condition.Clearing && fresh >= finding.Check.OffDelay)
+        else if (finding.Condition == Condition.Clearing && book.Now.Clock - finding.Since >= finding.Check.OffDelay)
             Close(finding, CloseReason.Recovered);
+    }
+
+    // It comes of time alone, not of anybody's going to and fro: nothing is stirred.
+    private void Last(TrackedFinding finding)
+    {
+        finding.HasLasted = true;
+        if (finding.Condition == Condition.Active && WeightOf(finding) >= finding.Severity)
+            TakeWeight(finding);
     }
 
     /// <summary>Ends an episode, or what had not become one.</summary>
@@ -56,6 +67,7 @@ internal sealed class Conditions(LedgerBook book, Damping damping)
     {
         var wasRaised = finding.Condition is Condition.Active or Condition.Clearing;
         Go(finding, Condition.Normal);
+        finding.LesserSince = null;
         book.Hold(finding, Holds.Expected, false);
         if (!wasRaised)
         {
@@ -85,12 +97,14 @@ internal sealed class Conditions(LedgerBook book, Damping damping)
         (finding.Evidence, finding.StaleReason) = (Evidence.Fresh, StaleReason.None);
         // What was pending goes on from the fresh drift it had; what was clearing begins anew, since its match was interrupted.
         finding.Since = finding.SteadySince = book.Now.Clock;
+        finding.LesserSince = finding.LesserSince is null ? null : book.Now.Clock;
         book.Touch(finding);
     }
 
     private void Drift(TrackedFinding finding, Reading reading)
     {
-        if (finding.Condition != Condition.Normal && finding.LastDrift == reading && finding.Condition != Condition.Clearing)
+        var weighsAnew = finding.LesserSince is not null && book.JudgedAnew != CloseReason.Recovered;
+        if (finding.Condition != Condition.Normal && finding.LastDrift == reading && finding.Condition != Condition.Clearing && !weighsAnew)
         {
             // Nothing new, but a plan read anew may ask for less time than before.
             Elapse(finding);
@@ -103,12 +117,13 @@ internal sealed class Conditions(LedgerBook book, Damping damping)
         {
             case Condition.Normal:
                 Go(finding, Condition.Pending);
-                (finding.Since, finding.PendingAt, finding.Accumulated) = (book.Now.Clock, book.Now.Clock, TimeSpan.Zero);
+                (finding.Since, finding.PendingAt, finding.Accumulated, finding.HasLasted) = (book.Now.Clock, book.Now.Clock, TimeSpan.Zero, false);
                 book.Log(finding, LedgerEventKind.Drifted);
                 Drifted(finding);
                 break;
             case Condition.Clearing:
                 Go(finding, Condition.Active);
+                finding.Since = book.Now.Clock;
                 finding.Relapses++;
                 book.Log(finding, LedgerEventKind.Relapsed);
                 damping.Stir(finding);
@@ -131,8 +146,9 @@ internal sealed class Conditions(LedgerBook book, Damping damping)
         }
         else if (finding.Condition == Condition.Active && isInner)
         {
+            finding.Accumulated = finding.DriftedFor(book.Now.Clock);
             Go(finding, Condition.Clearing);
-            finding.Since = book.Now.Clock;
+            (finding.Since, finding.LesserSince) = (book.Now.Clock, null);
             book.Log(finding, LedgerEventKind.Recovering);
             Elapse(finding);
         }
@@ -148,17 +164,44 @@ internal sealed class Conditions(LedgerBook book, Damping damping)
             finding.Relapses++;
         else
             BeginEpisode(finding);
-        Weigh(finding);
+        TakeWeight(finding);
         book.Log(finding, reopens ? LedgerEventKind.Reopened : LedgerEventKind.Raised);
         damping.Stir(finding);
     }
 
-    // What got worse than it was when somebody said that they knew is not known any more.
+    // It is at once as grave as it gets, and less so only when it stays that: else each ride of a fader over an edge would be told, up and down.
     private void Weigh(TrackedFinding finding)
     {
-        var drift = finding.LastDrift;
-        finding.Severity = drift.Severity;
-        if (finding.Acknowledgement is not { } known || (drift.Severity <= known.Severity && drift.Band <= known.Band))
+        var weight = WeightOf(finding);
+        if (weight < finding.Severity && book.JudgedAnew == CloseReason.Recovered)
+        {
+            finding.LesserSince ??= book.Now.Clock;
+            ForgetKnown(finding);
+            return;
+        }
+
+        // Another plan or phase weighs otherwise, and more and more members make a root heavier: neither goes to and fro.
+        if (weight > finding.Severity && finding.Origin == FindingOrigin.Check && book.JudgedAnew == CloseReason.Recovered)
+            damping.Stir(finding);
+        TakeWeight(finding);
+    }
+
+    private Severity WeightOf(TrackedFinding finding) => finding.WeightAt(book.Now.Clock);
+
+    private void TakeWeight(TrackedFinding finding)
+    {
+        var weight = WeightOf(finding);
+        if (weight != finding.Severity)
+            finding.SteadySince = book.Now.Clock;
+        (finding.Severity, finding.LesserSince) = (weight, null);
+        book.Touch(finding);
+        ForgetKnown(finding);
+    }
+
+    // What got worse than it was when somebody said that they knew is not known any more.
+    private void ForgetKnown(TrackedFinding finding)
+    {
+        if (finding.Acknowledgement is not { } known || (WeightOf(finding) <= known.Severity && finding.LastDrift.Band <= known.Band))
             return;
         finding.Acknowledgement = null;
         book.Log(finding, LedgerEventKind.AcknowledgementEnded, null, "it got worse");

@@ -48,7 +48,8 @@ internal sealed class DeskView(LedgerBook book, Conditions conditions)
         (Session, IsLinked) = (session, true);
         conditions.Read(Unreachable, Reading.Match);
         Lose(StaleReason.NewSession);
-        Await();
+        if (!IsSettling)
+            Deadline = book.Now.Clock + LedgerNumbers.ViewWithin;
         return true;
     }
 
@@ -70,7 +71,10 @@ internal sealed class DeskView(LedgerBook book, Conditions conditions)
             return false;
         Session = session;
         Lose(StaleReason.Gap);
-        Await();
+        // One that is read anew more often than a read takes is waited for once: else nobody would watch it. Then what is seen is gone by.
+        if (!IsSettling)
+            Deadline ??= Incomplete.Condition == Condition.Active ? book.Now.Clock : book.Now.Clock + LedgerNumbers.ViewWithin;
+        Elapse();
         return true;
     }
 
@@ -92,17 +96,15 @@ internal sealed class DeskView(LedgerBook book, Conditions conditions)
         if (!(Deadline <= book.Now.Clock))
             return;
         Deadline = null;
-        conditions.Read(Incomplete, Reading.Drift(Severity.Warning));
-        if (IsLinked)
-            Open();
-        else
+        if (!IsLinked)
+        {
+            // That it does not answer is told already.
             Settle();
-    }
+            return;
+        }
 
-    private void Await()
-    {
-        if (!IsSettling)
-            Deadline = book.Now.Clock + LedgerNumbers.ViewWithin;
+        conditions.Read(Incomplete, Reading.Drift(Severity.Warning));
+        Open();
     }
 
     private void Lose(StaleReason reason)

@@ -105,7 +105,7 @@ public sealed partial class FindingLedger
             if (finding.Shelf is not { } shelf || shelf.Until <= last)
                 continue;
             finding.Shelf = last > _book.Now.Clock ? shelf with { Until = last } : null;
-            _book.Hold(finding, Holds.Shelved, finding.Shelf is not null);
+            _book.Hold(finding, Holds.Shelved, finding.Shelf is not null, null, "the event is over");
             _book.Touch(finding);
         }
     }

@@ -94,8 +94,10 @@ public sealed partial class FindingLedger
         foreach (var stored in record.Findings)
             Read(isTimeKnown ? stored : stored with { Shelf = null, OutOfService = null, Acknowledgement = null }, shift, freshShift);
         // What was stored as being on plan, or not at all, is not among the checks of a plan that changed meanwhile.
+        _book.JudgedAnew = CloseReason.PlanChanged;
         foreach (var finding in _book.ByKey.Values.Where(static finding => finding.IsRetired).ToArray())
             Retire(finding);
+        _book.JudgedAnew = CloseReason.Recovered;
         // Whether what settled still does nobody can know then: the rest of it is gathered, as at any end.
         JudgeExpected([.. isTimeKnown ? [] : state.Windows.Where(static window => window.IsSettling).SelectMany(static window => window.Changes).Select(static change => change.Key)]);
     }

@@ -24,11 +24,14 @@ public sealed record FindingRecord(string Key)
     /// <summary>Where it stands.</summary>
     public Condition Condition { get; init; }
 
-    /// <summary>Since when it is pending or clearing with fresh evidence.</summary>
+    /// <summary>Since when it is off plan, or clearing, with fresh evidence.</summary>
     public TimeSpan Since { get; init; }
 
-    /// <summary>Fresh drift before that.</summary>
+    /// <summary>Fresh drift before that, since it went off plan.</summary>
     public TimeSpan Accumulated { get; init; }
+
+    /// <summary>Since when it weighs less than is told, with fresh evidence; null when it does not.</summary>
+    public TimeSpan? LesserSince { get; init; }
 
     /// <summary>When it last went off plan.</summary>
     public TimeSpan PendingAt { get; init; }

@@ -15,6 +15,7 @@ internal static class FindingRecords
         Condition = finding.Condition,
         Since = finding.Since,
         Accumulated = finding.Accumulated,
+        LesserSince = finding.LesserSince,
         PendingAt = finding.PendingAt,
         ClosedAt = finding.ClosedAt,
         ClosedFor = finding.ClosedFor,
@@ -57,6 +58,8 @@ internal static class FindingRecords
         (finding.Reading, finding.LastDrift) = (record.Reading, record.LastDrift);
         (finding.Condition, finding.Since) = (record.Condition, Past(record.Since, freshShift, fresh));
         finding.Accumulated = record.Accumulated > TimeSpan.Zero ? Moved(record.Accumulated, TimeSpan.Zero) : TimeSpan.Zero;
+        finding.LesserSince = record.LesserSince is { } lesser ? Past(lesser, freshShift, fresh) : null;
+        finding.HasLasted = finding.DriftedFor(fresh) >= LedgerNumbers.MomentaryFor;
         (finding.PendingAt, finding.RaisedAt) = (Past(record.PendingAt, shift, now), record.RaisedAt);
         (finding.ClosedAt, finding.ClosedFor) = (record.ClosedAt is { } closed ? Past(closed, shift, now) : null, record.ClosedFor);
         (finding.Episode, finding.Relapses, finding.Severity, finding.IsLatched) = (record.Episode, record.Relapses, record.Severity, record.IsLatched);

@@ -24,7 +24,8 @@ public enum ReadingKind : byte
 /// <param name="IsInner">Of a match: whether it lies in the inner band (80 % of the tolerance, at least one step of the desk narrower). Only such a match begins to clear.</param>
 /// <param name="Band">Of a drift: how many tolerances away it lies, from zero. One that moves to a farther band is told again.</param>
 /// <param name="Live">Of a drift: the canonical text of the live value, by which expected changes permit it; null permits nothing.</param>
-public readonly record struct Reading(ReadingKind Kind, Severity Severity = Severity.Silent, bool IsInner = true, int Band = 0, string? Live = null)
+/// <param name="Lasting">Of a drift that people may bring about for a moment: how much it matters once it has lasted; silent where that makes no difference.</param>
+public readonly record struct Reading(ReadingKind Kind, Severity Severity = Severity.Silent, bool IsInner = true, int Band = 0, string? Live = null, Severity Lasting = Severity.Silent)
 {
     /// <summary>A match well inside the tolerance.</summary>
     public static Reading Match { get; } = new(ReadingKind.Match);

@@ -96,8 +96,10 @@ internal sealed class Telling(LedgerBook book, BulkChange bulk)
         // What is on plan and about to be cleared is not news, even when a hold ends just then.
         if (finding.Condition == Condition.Clearing && !before.IsNews && kind != LevelKind.Held)
             return before;
-        var episode = kind == LevelKind.Unstable && before.Kind == LevelKind.Unstable ? before.Episode : finding.Episode;
-        return new Level(kind, finding.Severity, episode, 0);
+        if (kind != LevelKind.Unstable || before.Kind != LevelKind.Unstable)
+            return new Level(kind, finding.Severity, finding.Episode, 0);
+        // It is told how grave it gets, not each time that it gets less so.
+        return new Level(kind, finding.Severity > before.Severity ? finding.Severity : before.Severity, before.Episode, 0);
     }
 
     private static LevelKind WantedKind(TrackedFinding finding)
@@ -137,7 +139,7 @@ internal sealed class Telling(LedgerBook book, BulkChange bulk)
             return;
         }
 
-        var (by, why) = Words.Reason(finding, level.Kind);
+        var (by, why) = Words.Reason(finding, level);
         book.Announcements.Add(new Announcement(book.Sinks[sink].Name, finding.Key, level, finding.Condition, book.Now)
         {
             By = by,

@@ -28,11 +28,17 @@ internal sealed class TrackedFinding(string key, WatchedCheck check, FindingOrig
 
     public Condition Condition { get; set; }
 
-    /// <summary>Since when it is pending or clearing with fresh evidence.</summary>
+    /// <summary>Since when it is off plan, or clearing, with fresh evidence.</summary>
     public TimeSpan Since { get; set; }
 
-    /// <summary>Fresh drift before <see cref="Since"/>.</summary>
+    /// <summary>Fresh drift before <see cref="Since"/>, since it went off plan.</summary>
     public TimeSpan Accumulated { get; set; }
+
+    /// <summary>Whether it was noticed that fresh drift adds up to what people do for more than a moment.</summary>
+    public bool HasLasted { get; set; }
+
+    /// <summary>Since when it weighs less than is told, with fresh evidence; null when it does not.</summary>
+    public TimeSpan? LesserSince { get; set; }
 
     public TimeSpan PendingAt { get; set; }
     public TimeSpan? ClosedAt { get; set; }
@@ -86,12 +92,25 @@ internal sealed class TrackedFinding(string key, WatchedCheck check, FindingOrig
                 due = Since + Check.OnDelay - Accumulated;
             else if (Evidence == Evidence.Fresh && Condition == Condition.Clearing)
                 due = Since + Check.OffDelay;
+            if (Evidence == Evidence.Fresh && LesserSince is { } lesser)
+                due = lesser + Check.OffDelay;
+            if (Evidence == Evidence.Fresh && IsDrifting && !HasLasted && LastDrift.Lasting > LastDrift.Severity)
+                due = Earlier(due, Since + LedgerNumbers.MomentaryFor - Accumulated);
             due = Earlier(due, Acknowledgement?.Until);
             due = Earlier(due, Shelf?.Until);
             due = Earlier(due, OutOfService?.Until);
             return Earlier(due, (Holds & Holds.Damped) != Holds.None ? NextLook : null);
         }
     }
+
+    private bool IsDrifting => Condition is Condition.Pending or Condition.Active;
+
+    /// <summary>Fresh drift since it went off plan, as of a time.</summary>
+    public TimeSpan DriftedFor(TimeSpan now) => Accumulated + (Evidence == Evidence.Fresh && IsDrifting ? now - Since : TimeSpan.Zero);
+
+    /// <summary>How much the last drift matters, as of a time.</summary>
+    public Severity WeightAt(TimeSpan now) =>
+        LastDrift.Lasting > LastDrift.Severity && DriftedFor(now) >= LedgerNumbers.MomentaryFor ? LastDrift.Lasting : LastDrift.Severity;
 
     private static TimeSpan Earlier(TimeSpan one, TimeSpan? other) => other is { } value && value < one ? value : one;
 }

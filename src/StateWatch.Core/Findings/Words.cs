@@ -15,8 +15,10 @@ internal static class Words
     };
 
     /// <summary>Who and why, where what is told came about by somebody or has a reason.</summary>
-    public static (string? By, string? Why) Reason(TrackedFinding finding, LevelKind kind) => kind switch
+    public static (string? By, string? Why) Reason(TrackedFinding finding, Level told) => told.Kind switch
     {
+        // It stands, and matters less than this sink is told.
+        LevelKind.None when finding.Level.IsOpen && finding.Level.Episode == told.Episode => (null, "less-severe"),
         LevelKind.None => (null, Of(finding.ClosedFor)),
         LevelKind.Acknowledged => (finding.Acknowledgement?.By, null),
         LevelKind.Held when finding.Shelf is { } shelf => (shelf.By, $"{Of(Holds.Shelved)}: {shelf.Why}"),

@@ -62,6 +62,9 @@ public sealed partial class DeskWatch
         if (_standing.Phase == order.Phase && _standing.Cue is null)
             return new OrderResult(CommandOutcome.Done, $"{order.Phase.Word()} it is already");
         TakeBaseline(order.Phase, now);
+        // It goes back: one event is over, and another begins.
+        if (order.Phase < _standing.Phase)
+            _ledger.EventEnds(now.Wall, now);
         _standing = _standing with { Phase = order.Phase, Cue = null, Since = now.Wall };
         Happened(now, ShowEventKind.PhaseBegan, order.Phase.Word(), order.By);
         Switch(now, CloseReason.PhaseChanged, TimeSpan.Zero, order.By);
@@ -125,6 +128,7 @@ public sealed partial class DeskWatch
             Happened(now, ShowEventKind.CueEnded, gone, order.By);
         }
 
+        EndShelvesWithTheEvent(now);
         Switch(now, CloseReason.PlanChanged, gone is null ? null : TimeSpan.Zero, order.By);
         return new OrderResult(CommandOutcome.Done, gone is null ? "the plan was read anew" : $"the plan was read anew; it has no cue '{gone}', so the plan of {_standing.Phase.Word()} holds");
     }
@@ -180,9 +184,13 @@ public sealed partial class DeskWatch
 
     private OrderResult PutAside(HoldFindingOrder hold, Moment now)
     {
+        EndShelvesWithTheEvent(now);
         var outcome = _ledger.Shelve(KeyOf(hold.Key), hold.By, hold.Why, hold.Span, hold.IsOneShot, now);
         return OrderTexts.Said(outcome, hold.Key, outcome == CommandOutcome.Done ? OrderTexts.PutAside(hold, _ledger.Find(KeyOf(hold.Key))!.Shelf!.Until - now.Clock) : "");
     }
+
+    // Whatever is put aside is for this event: it would hide a fault of the next.
+    private void EndShelvesWithTheEvent(Moment now) => _ledger.EventEnds(_schedule?.EventEnd(now.Wall) + OrderWithin, now);
 
     private OrderResult Deliver(DeliveredOrder order, Moment now)
     {

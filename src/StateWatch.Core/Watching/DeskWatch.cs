@@ -21,6 +21,9 @@ public sealed partial class DeskWatch : IDisposable
     private static readonly TimeSpan BetweenStatuses = TimeSpan.FromSeconds(1);
     private static readonly TimeSpan BetweenSamples = TimeSpan.FromMinutes(1);
 
+    // The order that begins the next phase ends what was put aside too, at the moment in which all is judged anew; the clock does where no order comes.
+    private static readonly TimeSpan OrderWithin = TimeSpan.FromMinutes(1);
+
     private readonly ConcurrentQueue<WatchOrder> _orders = new();
     private readonly SteppedLink _link;
     private readonly DeskFollower _follower;
@@ -74,6 +77,7 @@ public sealed partial class DeskWatch : IDisposable
         _readings = new AuditReadings(audit, _ledger);
         Number(checks);
         _ledger.Start(now);
+        EndShelvesWithTheEvent(now);
         (_nextJournal, _nextStatus, _nextSample) = (now.Clock, now.Clock, now.Clock + BetweenSamples);
         _status = WriteStatus(now);
     }
@@ -115,11 +119,10 @@ public sealed partial class DeskWatch : IDisposable
         var wait = now.Clock + atMost;
         if (_ledger.NextDue is { } due && due < wait)
             wait = due > now.Clock ? due : now.Clock;
-        _followed.Next(_link.TimestampOf(wait), _plan.Document.DayOf(now.Wall));
+        _followed.Next(_link.TimestampOf(wait), _plan.Document.DayOf(now.Wall), judgesHalfRead: _ledger.IsViewFresh);
         now = _link.Now;
         _journal.Note(_follower.Batch.Changed);
         HandIn(now);
-        _readings.Elapse(now);
         _ledger.Advance(now);
         _outlet.Collect(_standing);
         if (_link.FirstReceived != 0)

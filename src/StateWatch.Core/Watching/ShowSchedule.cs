@@ -59,6 +59,27 @@ public sealed class ShowSchedule
         return null;
     }
 
+    /// <summary>
+    /// When the event is over that a moment belongs to: when a phase begins that comes no later in a day than the one before it; null when none ever does.
+    /// Between two events, when everything is taken down, that is when the next one begins.
+    /// </summary>
+    public DateTimeOffset? EventEnd(DateTimeOffset moment)
+    {
+        var holds = At(moment);
+        if (holds is { Phase: Phase.Build } && At(holds.Value.At.AddTicks(-1))?.Phase > Phase.Build)
+            return NextPhase(moment)?.At;
+        var phase = holds?.Phase;
+        var from = moment;
+        while (NextPhase(from) is { Phase: { } next } change)
+        {
+            if (next <= phase)
+                return change.At;
+            (phase, from) = (next, change.At);
+        }
+
+        return null;
+    }
+
     private ScheduledChange? Ahead(DateTimeOffset after, Func<ScheduleLine, bool> isWanted)
     {
         var first = Math.Max(0, DayOf(after).DayNumber - 1);

@@ -49,12 +49,14 @@ public class AuditReadingsTests
         Assert.Equal(LevelKind.None, Assert.Single(ledger.Announcements).Level.Kind);
     }
 
+    public static TheoryData<string, Phase> ShowsByPhase => [.. ShippedShow.All.SelectMany(static show => new TheoryDataRow<string, Phase>[] { new(show.Data, Phase.Doors), new(show.Data, Phase.Show) })];
+
     [Theory]
-    [MemberData(nameof(ShippedShow.All), MemberType = typeof(ShippedShow))]
-    public void Handing_in_what_moved_is_handing_in_everything(string show)
+    [MemberData(nameof(ShowsByPhase))]
+    public void Handing_in_what_moved_is_handing_in_everything(string show, Phase phase)
     {
         var shipped = ShippedShow.Of(show);
-        var desk = new LiveDesk(shipped.Plan(Phase.Doors, null));
+        var desk = new LiveDesk(shipped.Plan(phase, null));
         var ((one, some), (other, all)) = (Watch(desk), Watch(desk));
         var checks = AuditReadings.ChecksOf(desk.Live, desk.State);
         var happenings = DeskChange.Any.Array[150].Generate(new PCG(5, (ulong)TestSeed.Value), null, out _);

@@ -151,7 +151,7 @@ internal sealed class DoubleLedger
         0 or 1 or 2 => new ModelReading('='),
         3 => new ModelReading('~'),
         4 => new ModelReading(number % 40 == 4 ? '-' : '?'),
-        _ => new ModelReading('!', number / 10 % 20 == 0 ? 0 : 1 + number / 10 % 3, number / 30 % 3, number % 2 == 0 ? Values[number / 10 % 3] : null),
+        _ => new ModelReading('!', number / 10 % 20 == 0 ? 0 : 1 + number / 10 % 3, number / 30 % 3, number % 2 == 0 ? Values[number / 10 % 3] : null, number % 4 == 1 ? number / 7 % 4 : 0),
     };
 
     private void Observe(int check, ModelReading reading)

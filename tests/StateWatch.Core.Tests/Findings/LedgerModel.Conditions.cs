@@ -18,8 +18,9 @@ internal sealed partial class LedgerModel
 
         if (row.Evidence != "fresh")
         {
-            // Pending keeps the fresh drift it had; clearing begins anew.
+            // What drifts keeps the fresh drift it had; clearing and weighing less begin anew.
             (row.Evidence, row.MatchTicks, row.SteadyFrom) = ("fresh", 0, Now);
+            row.LesserTicks = row.LesserTicks is null ? null : 0;
         }
 
         if (reading.Kind == '!' && reading.Severity > 0)
@@ -47,7 +48,7 @@ internal sealed partial class LedgerModel
         }
 
         if (row.Condition == "active")
-            row.Severity = reading.Severity;
+            Weigh(row);
         row.Expected = IsExpected(row);
         Ripen(row);
     }
@@ -61,7 +62,7 @@ internal sealed partial class LedgerModel
         else if (row.Condition == "active" && inner)
         {
             Go(row, "clearing");
-            row.MatchTicks = 0;
+            (row.MatchTicks, row.LesserTicks) = (0, null);
             Ripen(row);
         }
     }
@@ -70,17 +71,41 @@ internal sealed partial class LedgerModel
     {
         if (row.Evidence != "fresh")
             return;
+        if (row.Condition == "active" && (row.Weight >= row.Severity || row.LesserTicks >= row.Off))
+            SetSeverity(row);
         if (row.Condition == "pending" && row.DriftTicks >= row.On)
             Raise(row);
         else if (row.Condition == "clearing" && row.MatchTicks >= row.Off)
             Close(row, "match");
     }
 
+    // A reading that says worse counts at once, and as coming and going; one that says better counts when it has stayed so long that the finding would be over.
+    private void Weigh(ModelRow row)
+    {
+        if (row.Weight < row.Severity && _anew is null)
+        {
+            row.LesserTicks ??= 0;
+            return;
+        }
+
+        if (row.Weight > row.Severity && _anew is null && row.Origin == "plan")
+            Stir(row);
+        SetSeverity(row);
+    }
+
+    private void SetSeverity(ModelRow row)
+    {
+        if (row.Severity != row.Weight)
+            row.SteadyFrom = Now;
+        (row.Severity, row.LesserTicks) = (row.Weight, null);
+        row.Known = IsWorse(row) ? null : row.Known;
+    }
+
     private void Raise(ModelRow row)
     {
         var again = row.Closed is { } closed && row.WentOff - closed <= Minute;
         Go(row, "active");
-        (row.Closed, row.Latched, row.Severity) = (null, false, row.Drift.Severity);
+        (row.Closed, row.Latched, row.Severity) = (null, false, row.Weight);
         if (again)
         {
             row.Relapses++;
@@ -97,13 +122,13 @@ internal sealed partial class LedgerModel
         Stir(row);
     }
 
-    private static bool IsWorse(ModelRow row) => row.Known is { } known && (row.Drift.Severity > known.Severity || row.Drift.Band > known.Band);
+    private static bool IsWorse(ModelRow row) => row.Known is { } known && (row.Weight > known.Severity || row.Drift.Band > known.Band);
 
     private void Close(ModelRow row, string why)
     {
         var raised = row.IsOn;
         Go(row, "normal");
-        row.Expected = false;
+        (row.Expected, row.LesserTicks) = (false, null);
         if (!raised)
             return;
         row.Closed = Now;
@@ -185,7 +210,7 @@ internal sealed partial class LedgerModel
         if (!_members.Contains(row))
             _members.Add(row);
         row.Inhibited = true;
-        var severity = _bulk.Condition == "active" ? Math.Max(_bulk.Severity, row.Drift.Severity) : row.Drift.Severity;
+        var severity = _bulk.Condition == "active" ? Math.Max(_bulk.Severity, row.Weight) : row.Weight;
         Judge(_bulk, new ModelReading('!', severity));
     }
 }

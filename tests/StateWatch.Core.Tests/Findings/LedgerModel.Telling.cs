@@ -74,7 +74,7 @@ internal sealed partial class LedgerModel
 
     private void CloseBulk()
     {
-        if (_counts && _bulk.Condition == "active" && _members.Where(static row => row.Condition != "normal").Select(static row => row.Drift.Severity).DefaultIfEmpty(0).Max() is var worst && worst > _bulk.Severity)
+        if (_counts && _bulk.Condition == "active" && _members.Where(static row => row.Condition != "normal").Select(static row => row.Weight).DefaultIfEmpty(0).Max() is var worst && worst > _bulk.Severity)
             Judge(_bulk, new ModelReading('!', worst));
         if (!_counts || _bulk.Condition != "active" || _bulkUntil is not null)
             return;
@@ -103,8 +103,8 @@ internal sealed partial class LedgerModel
         var kind = Want(row);
         var before = row.Level;
         var quiet = row.Condition == "clearing" && !before.News && kind != "held";
-        var episode = kind == "unstable" && before.Kind == "unstable" ? before.Episode : row.Episode;
-        var wanted = quiet ? before : new ModelLevel(kind, row.Severity, episode, 0);
+        var goesOn = kind == "unstable" && before.Kind == "unstable";
+        var wanted = quiet ? before : new ModelLevel(kind, goesOn ? Math.Max(before.Severity, row.Severity) : row.Severity, goesOn ? before.Episode : row.Episode, 0);
         if (!wanted.Same(before))
         {
             var begins = wanted.Episode != before.Episode;

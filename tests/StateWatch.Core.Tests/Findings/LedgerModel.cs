@@ -48,7 +48,8 @@ internal sealed partial class LedgerModel
             Now++;
             foreach (var row in All)
             {
-                row.DriftTicks += row.Evidence == "fresh" && row.Condition == "pending" ? 1 : 0;
+                row.DriftTicks += row.Evidence == "fresh" && row.Condition is ("pending" or "active") ? 1 : 0;
+                row.LesserTicks += row.Evidence == "fresh" ? 1 : 0;
                 row.MatchTicks += row.Evidence == "fresh" && row.Condition == "clearing" ? 1 : 0;
             }
 
@@ -112,7 +113,10 @@ internal sealed partial class LedgerModel
             return;
         _session = session;
         Lose("stale gap");
-        _deadline = _settling ? _deadline : Now + 300;
+        // Who waits already goes on waiting; whose view is called incomplete waits no more.
+        if (!_settling)
+            _deadline ??= _incomplete.Condition == "active" ? Now : Now + 300;
+        EndWaiting();
     }
 
     public void Snapshot(long session)
@@ -200,22 +204,29 @@ internal sealed partial class LedgerModel
     // What time does, in this order: the wait for a full read, holds, conditions, the gather, what is damped.
     private void Elapse()
     {
-        if (_deadline <= Now)
-        {
-            _deadline = null;
-            Judge(_incomplete, new ModelReading('!', 2));
-            if (_linked)
-                Look();
-            else
-                Settle();
-        }
-
+        EndWaiting();
         EndHolds();
         foreach (var row in All)
             Ripen(row);
         EndGather();
         foreach (var row in All)
             LookAtDamped(row);
+    }
+
+    private void EndWaiting()
+    {
+        if (!(_deadline <= Now))
+            return;
+        _deadline = null;
+        if (_linked)
+        {
+            Judge(_incomplete, new ModelReading('!', 2));
+            Look();
+        }
+        else
+        {
+            Settle();
+        }
     }
 
     private void EndHolds()

@@ -10,7 +10,7 @@ internal static class LedgerWords
     {
         '=' => Reading.Match,
         '~' => Reading.OuterMatch,
-        '!' => Reading.Drift((Severity)reading.Severity, reading.Live, reading.Band),
+        '!' => Reading.Drift((Severity)reading.Severity, reading.Live, reading.Band) with { Lasting = (Severity)reading.Lasting },
         '-' => new Reading(ReadingKind.Unsupported),
         _ => Reading.Unknown,
     };

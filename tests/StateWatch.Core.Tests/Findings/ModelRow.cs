@@ -16,6 +16,9 @@ internal sealed class ModelRow(string key, int on, int off, bool latching, bool 
     public ModelReading Drift = new('?');
     public string Condition = "normal";
     public int DriftTicks, MatchTicks;
+
+    /// <summary>For how long it has weighed less than its severity; null when it does not.</summary>
+    public int? LesserTicks;
     public int WentOff;
     public int? Closed;
     public int Episode, Relapses, Severity;
@@ -37,6 +40,9 @@ internal sealed class ModelRow(string key, int on, int off, bool latching, bool 
         (On, Off) = (other.On, other.Off);
         return this;
     }
+
+    /// <summary>How much its drift matters: in full after a minute of it.</summary>
+    public int Weight => DriftTicks >= 600 ? Math.Max(Drift.Severity, Drift.Lasting) : Drift.Severity;
 
     public bool IsOn => Condition is "active" or "clearing";
 
@@ -60,7 +66,7 @@ internal sealed class ModelSinkRow
 }
 
 /// <summary>What a check says: '=' match, '~' match outside the inner band, '!' drift, '?' unknown, '-' unsupported.</summary>
-internal readonly record struct ModelReading(char Kind, int Severity = 0, int Band = 0, string? Live = null);
+internal readonly record struct ModelReading(char Kind, int Severity = 0, int Band = 0, string? Live = null, int Lasting = 0);
 
 internal readonly record struct ModelLevel(string Kind, int Severity, int Episode, int Transition)
 {

@@ -78,6 +78,47 @@ public class ViewTests
     }
 
     [Fact]
+    public void A_desk_that_is_read_anew_again_and_again_is_told_as_not_seen_whole_and_watched_all_the_same()
+    {
+        var vigil = new Vigil();
+        for (var gap = 0; gap < 3; gap++)
+        {
+            vigil.Gap();
+            vigil.Wait(10);
+        }
+
+        Assert.Equal(["raised incomplete-view:desk"], vigil.Told());
+        vigil.Gap();
+        vigil.Drift();
+        vigil.Wait(1);
+        Assert.Equal(["raised muted:input/1"], vigil.Told());
+        vigil.Gap();
+        vigil.Wait(10);
+        Assert.Empty(vigil.Told());
+        // Unknown never clears.
+        Assert.Equal((Condition.Active, Evidence.Stale), (vigil[0].Condition, vigil[0].Evidence));
+        vigil.Read();
+        Assert.Equal(["cleared incomplete-view:desk"], vigil.Told());
+        vigil.Gap();
+        vigil.Wait(29);
+        Assert.Empty(vigil.Told());
+    }
+
+    [Fact]
+    public void A_desk_that_is_off_at_the_start_is_one_finding()
+    {
+        var vigil = new Vigil();
+        vigil.Restart(1);
+        vigil.Ledger.LinkLost(0, vigil.Now);
+        vigil.Wait(60);
+        Assert.False(vigil.Ledger.IsSettling);
+        Assert.Equal(["raised source-unreachable:desk"], vigil.Told());
+        vigil.Ledger.LinkUp(1, vigil.Now);
+        vigil.Wait(31);
+        Assert.Equal(["cleared source-unreachable:desk", "raised incomplete-view:desk"], vigil.Told());
+    }
+
+    [Fact]
     public void A_restart_counts_as_a_gap_for_fresh_drift_and_goes_on_for_what_people_decided()
     {
         var vigil = new Vigil(new WatchedCheck("level:input/1", TimerClass.Continuous), new WatchedCheck("level:input/2", TimerClass.Continuous));

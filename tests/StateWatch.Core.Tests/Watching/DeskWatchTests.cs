@@ -75,6 +75,51 @@ public class DeskWatchTests
     }
 
     [Fact]
+    public void Desk_that_asks_to_be_read_again_and_again_is_watched_by_what_is_seen()
+    {
+        using var show = WatchedShow.Midwinter();
+        for (var second = 0; second < 40; second++)
+        {
+            show.Desk.Recall([]);
+            show.Run(0.8);
+        }
+
+        Assert.Equal(["incomplete-view:desk Raised"], show.Told);
+        show.Set(Tap, "post-fader");
+        for (var second = 0; second < 40; second++)
+        {
+            show.Desk.Recall([]);
+            show.Run(0.8);
+        }
+
+        Assert.Contains(show.Told, static told => told.Contains(Tap, StringComparison.Ordinal));
+        show.Run(30);
+        Assert.Contains("incomplete-view:desk None", show.Told);
+    }
+
+    [Fact]
+    public void What_is_put_aside_is_put_aside_until_the_event_is_over()
+    {
+        using var show = WatchedShow.Midwinter();
+        show.Set(Tap, "post-fader");
+        show.Run(10);
+        var key = show.Alerts.Single().Told.Key;
+        Assert.True(show.Order(reply => new HoldFindingOrder(key, "Ada", "spare", TimeSpan.FromDays(20), false) { Reply = reply }).IsDone);
+        var end = ShowSchedule.Of(show.Watch.Plan.Document)!.EventEnd(show.Watch.Status.At.Wall)!.Value;
+        show.Run(0.2);
+        var shelf = show.Watch.Status.Standing.Single().Record.Shelf!;
+        var until = show.Watch.Status.At.Wall + (shelf.Until - show.Watch.Status.At.Clock);
+        // The virtual clock begins on a Thursday, and the hall is rigged on Saturdays.
+        Assert.InRange(until, end, end.AddMinutes(1));
+
+        Assert.True(show.Begin(Phase.Build).IsDone);
+        show.Run(1);
+        Assert.Null(show.Watch.Status.Standing.Single().Record.Shelf);
+        Assert.Equal(LevelKind.Raised, show.Alerts.Last().Told.Level.Kind);
+        Assert.Contains(show.Outputs.SelectMany(static output => output.Events), static line => line is { Kind: LedgerEventKind.HoldEnded, Text: "shelved: the event is over" });
+    }
+
+    [Fact]
     public void Another_desk_is_told_as_such()
     {
         using var show = WatchedShow.Midwinter();

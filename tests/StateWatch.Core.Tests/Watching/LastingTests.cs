@@ -25,6 +25,46 @@ public class LastingTests
     }
 
     [Fact]
+    public void What_lasts_goes_on_over_a_plan_read_anew_a_cue_and_a_restart()
+    {
+        var plan = WatchedShow.PlanOf($"{DemoShow.PlanText}\ncues: {{ Song: {{ settings: {{ \"input/1/low-cut\": on }} }} }}\n");
+        using var show = new WatchedShow(Desks.Following.FollowedDesk.SetAs(DemoShow.PlannedDesk(DemoShow.Plan(Phase.Show))), plan, Phase.Show);
+        show.Run(5);
+        show.Set(SendsOnFader, "on");
+        show.Run(62);
+        Assert.Equal([Severity.Notice, Severity.Warning], show.Alerts.Select(static alert => alert.Told.Level.Severity));
+        Assert.True(show.Order(reply => new ReloadOrder(show.Watch.Plan, null, "reload") { Reply = reply }).IsDone);
+        show.Run(1);
+        Assert.True(show.Cue("Song").IsDone);
+        show.Set("input/1/low-cut", "on");
+        show.Run(70);
+        Assert.Equal(2, show.Alerts.Count());
+
+        using var again = new WatchedShow(show.Desk, show.Watch.Plan, Phase.Show, show.Watch.Export(), new Simulator.MemoryDeskReader(show.Desk));
+        again.Run(70);
+        Assert.Empty(again.Told);
+        Assert.Equal(Severity.Warning, Assert.Single(again.Watch.Status.Standing).Record.Severity);
+    }
+
+    [Theory]
+    [InlineData(70)]
+    [InlineData(30)]
+    public void What_lasts_goes_on_over_a_desk_that_was_away(double before)
+    {
+        using var show = WatchedShow.Midwinter();
+        show.Set(SendsOnFader, "on");
+        show.Run(before);
+        show.Desk.Silent = true;
+        show.Run(60);
+        show.Desk.Silent = false;
+        // What nobody saw is no time that it lasted.
+        show.Run(before < 60 ? 25 : 5);
+        Assert.Equal(before < 60 ? Severity.Notice : Severity.Warning, show.Watch.Status.Standing.Single(static one => one.Record.Key.EndsWith(SendsOnFader, StringComparison.Ordinal)).Record.Severity);
+        show.Run(60);
+        Assert.Equal([Severity.Notice, Severity.Warning], show.Alerts.Where(static alert => alert.Told.Key.EndsWith(SendsOnFader, StringComparison.Ordinal)).Select(static alert => alert.Told.Level.Severity));
+    }
+
+    [Fact]
     public void Sink_that_is_told_warnings_hears_nothing_of_what_is_a_notice_and_is_cleared_of_what_becomes_one()
     {
         var plan = WatchedShow.PlanOf(DemoShow.PlanText);
@@ -46,7 +86,7 @@ public class LastingTests
         // A tap off plan is a notice while the stage is rigged.
         Assert.True(show.Begin(Phase.Build).IsDone);
         show.Run(10);
-        Assert.Equal(LevelKind.None, show.Alerts.Last().Told.Level.Kind);
+        Assert.Equal((LevelKind.None, "less-severe"), (show.Alerts.Last().Told.Level.Kind, show.Alerts.Last().Told.Why));
         Assert.Single(show.Watch.Status.Standing);
         Assert.True(show.Begin(Phase.Show).IsDone);
         show.Run(10);

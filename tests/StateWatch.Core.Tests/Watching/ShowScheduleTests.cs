@@ -42,6 +42,38 @@ public class ShowScheduleTests
         Assert.Equal(holds, Say(schedule.At(moment)));
     }
 
+    [Theory]
+    [InlineData("2026-12-01T12:00", "2026-12-06T08:00")] // what was taken down on Sunday is out of the way before the next begins
+    [InlineData("2026-12-06T08:30", "2026-12-06T12:30")]
+    [InlineData("2026-12-06T11:00", "2026-12-06T12:30")]
+    [InlineData("2026-12-06T12:30", "2026-12-13T08:00")]
+    [InlineData("2026-12-24T12:00", "2026-12-24T17:00")]
+    [InlineData("2026-12-24T17:30", "2026-12-24T19:00")]
+    public void An_event_is_over_when_a_phase_begins_that_is_no_later_in_a_day(string now, string end) =>
+        Assert.Equal(end, Of(Lines).EventEnd(At(now))!.Value.ToString("yyyy-MM-dd'T'HH:mm", CultureInfo.InvariantCulture));
+
+    [Theory]
+    [InlineData("2026-12-05T12:00", "2026-12-05T13:00")]
+    [InlineData("2026-12-05T14:00", "2026-12-05T17:00")]
+    [InlineData("2026-12-05T17:30", "2026-12-05T22:00")]
+    [InlineData("2026-12-05T23:00", "2026-12-06T13:00")]
+    public void A_day_of_two_shows_is_two_events(string now, string end) => Assert.Equal(At(end), Of("""
+        zone: Europe/Lisbon
+        schedule:
+          - { phase: build, at: "13:00" }
+          - { phase: show, at: "15:00" }
+          - { phase: doors, at: "17:00" }
+          - { phase: show, at: "18:00" }
+          - { phase: build, at: "22:00" }
+        """).EventEnd(At(now)));
+
+    [Fact]
+    public void An_event_of_one_line_is_over_when_it_comes_again_and_one_of_one_day_never()
+    {
+        Assert.Equal(At("2026-12-02T10:00"), Of("zone: Europe/Lisbon\nschedule: [{ phase: show, at: \"10:00\" }]").EventEnd(At("2026-12-01T12:00")));
+        Assert.Null(Of("zone: Europe/Lisbon\nschedule: [{ phase: doors, at: \"09:00\", on: 2026-12-24 }, { phase: show, at: \"10:00\", on: 2026-12-24 }]").EventEnd(At("2026-12-24T09:30")));
+    }
+
     [Fact]
     public void Times_follow_the_zone_through_its_changes_and_its_orders_say_who_gives_them()
     {
