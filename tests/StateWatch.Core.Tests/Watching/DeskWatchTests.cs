@@ -233,7 +233,7 @@ public class DeskWatchTests
         Assert.Equal(CommandOutcome.UnknownKey, wrong.Outcome);
         Assert.Contains("statewatch status", wrong.Text, StringComparison.Ordinal);
         Assert.Equal($"{id}: put aside for 2 h, or until it is cleared", PutAside(TimeSpan.FromHours(2), isOneShot: true));
-        Assert.Equal($"{id}: put aside for 30 d; no longer than that at once", PutAside(TimeSpan.FromDays(90)));
+        Assert.Equal($"{id}: put aside for 2 d 13 h; the event is over then", PutAside(TimeSpan.FromDays(90)));
         Assert.Equal($"{id}: put aside for 30 min", PutAside(null));
         Assert.Equal(LevelKind.Held, show.Alerts.Last().Told.Level.Kind);
         Assert.True(show.Order(reply => new ReleaseOrder(id, "Ada") { Reply = reply }).IsDone);
