@@ -89,7 +89,8 @@ public sealed class PostgresHistoryTests : WatchHistoryContract, IClassFixture<P
         session.Rollback();
         left = Assert.Single(doubt.Resolve(session, [more]));
         Assert.Equal((1, 0, 0), (left.Events.Count, left.Happenings.Count, left.Alerts.Count));
-        Assert.Equal(1, Assert.Single(doubt.Resolve(session, [more])).Events.Count); // and before the server was asked at all
+        // And before the server was asked at all.
+        Assert.Single(Assert.Single(doubt.Resolve(session, [more])).Events);
 
         doubt.End();
         Assert.Same(more, Assert.Single(doubt.Resolve(session, [more])));
