@@ -58,8 +58,10 @@ public sealed partial class FindingLedger
         var until = Later(span);
         foreach (var open in _book.Windows.Where(window => window.IsNamed(id)))
         {
-            keys.UnionWith(open.Keys.Where(IsOnItsWay));
-            until = open.Until > until ? open.Until : until;
+            // Where everything has got there the time that is left is nobody's any more.
+            var late = open.Keys.Where(IsOnItsWay).ToList();
+            keys.UnionWith(late);
+            until = late.Count > 0 && open.Until > until ? open.Until : until;
         }
 
         _book.Windows.RemoveAll(window => window.IsNamed(id));

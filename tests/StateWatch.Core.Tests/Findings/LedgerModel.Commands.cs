@@ -85,9 +85,11 @@ internal sealed partial class LedgerModel
         var until = Now + span;
         foreach (var settling in _settlings.Where(settling => settling.Id == id))
         {
-            until = Math.Max(until, settling.Until);
             foreach (var row in _plan.Where(row => settling.Keys.Contains(row.Key) && (row.Condition != "normal" || row.Evidence != "fresh")))
+            {
                 named.Add(row.Key);
+                until = Math.Max(until, settling.Until);
+            }
         }
 
         _settlings.RemoveAll(settling => settling.Id == id);
