@@ -23,6 +23,15 @@ public sealed class AlarmLoadTests
         Assert.Equal((true, perTenMinutes <= 1.0 / 3), (Met(load, "average-10-min"), Met(load, "average-30-min")));
     }
 
+    [Fact]
+    public void Average_of_less_than_its_own_time_is_not_judged()
+    {
+        var load = Of(Counts(3), TimeSpan.FromMinutes(1));
+        Assert.Equal((null, null, null), (Met(load, "average-10-min"), Met(load, "average-30-min"), Met(load, "average-hour")));
+        Assert.True(Met(load, "peak-10-min"));
+        Assert.False(Met(Of(Counts(3), TimeSpan.FromMinutes(10)), "average-10-min"));
+    }
+
     // By hand: above 10 begins a flood, below 5 ends it. 3 | 11 6 5 | 4 10 | 12 | 2: two floods, three periods and one.
     [Fact]
     public void Flood_begins_above_ten_and_ends_below_five()
