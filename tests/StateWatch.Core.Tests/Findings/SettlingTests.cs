@@ -1,5 +1,3 @@
-using StateWatch.Core.Findings;
-
 namespace StateWatch.Core.Tests.Findings;
 
 /// <summary>The time that a cue gives to its settings, when another one follows.</summary>
