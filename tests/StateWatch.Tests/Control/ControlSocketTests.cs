@@ -87,8 +87,8 @@ public sealed class ControlSocketTests : IDisposable
     [Fact]
     public void Without_a_folder_of_its_own_a_session_asks_the_service_first_and_never_a_folder_that_all_may_write()
     {
-        var sudo = new SystemFolders(new Dictionary<string, string> { ["HOME"] = "/root" });
-        Assert.Equal(["/run/statewatch/control.sock", "/root/.local/state/statewatch/control.sock"], sudo.Sockets);
+        var sudo = new SystemFolders(new Dictionary<string, string> { ["HOME"] = "/home/ada" });
+        Assert.Equal(["/run/statewatch/control.sock", "/home/ada/.local/state/statewatch/control.sock"], sudo.Sockets);
         var desktop = new SystemFolders(new Dictionary<string, string> { ["HOME"] = "/home/kim", ["XDG_RUNTIME_DIR"] = "/run/user/1000" });
         Assert.Equal(["/run/user/1000/statewatch/control.sock", "/run/statewatch/control.sock"], desktop.Sockets);
         Assert.DoesNotContain(new SystemFolders(new Dictionary<string, string>()).Sockets, static place => place.StartsWith("/tmp", StringComparison.Ordinal));
