@@ -1,13 +1,13 @@
 using StateWatch.Hosting.Settings;
 using StateWatch.Recordings;
 using StateWatch.Tests.Hosting;
-using StateWatch.Tests.Links;
 using StateWatch.Tests.Support;
+using StateWatch.Tests.Watches;
 
 namespace StateWatch.Tests.Recordings;
 
 /// <summary>A whole watch, recorded as it runs over real sockets by real clocks, is decided again as it was.</summary>
-[Collection(SocketsGroup.Name)]
+[Collection(WholeWatches.Name)]
 public sealed class RecordedWatchTests
 {
     [Fact]

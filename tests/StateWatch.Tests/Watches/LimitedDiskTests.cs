@@ -3,12 +3,11 @@ using StateWatch.Core.Findings;
 using StateWatch.Core.Settings;
 using StateWatch.History;
 using StateWatch.Tests.Hosting;
-using StateWatch.Tests.Links;
 
 namespace StateWatch.Tests.Watches;
 
 /// <summary>A whole watch whose history fails as SQLite does when the disk is full or may only be read: it says so, tells what it finds, and goes on recording when it can.</summary>
-[Collection(SocketsGroup.Name)]
+[Collection(WholeWatches.Name)]
 public sealed class LimitedDiskTests
 {
     [Theory]

@@ -21,7 +21,7 @@ namespace StateWatch.Tests.Watches;
 /// A whole watch of both shipped desks, with everything on that a watch can have and everything happening to it that can happen: what leaves it for the desks
 /// is questions, and the desks stay as hands have left them.
 /// </summary>
-[Collection(SocketsGroup.Name)]
+[Collection(WholeWatches.Name)]
 public sealed class OnlyQuestionsTests : IDisposable
 {
     private static readonly TimeSpan WatchedFor = TimeSpan.FromSeconds(60);

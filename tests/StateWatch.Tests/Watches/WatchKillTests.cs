@@ -3,7 +3,6 @@ using System.Globalization;
 using System.Text.Json;
 using StateWatch.Core.Settings;
 using StateWatch.Tests.Alerts;
-using StateWatch.Tests.Links;
 using StateWatch.Tests.Support;
 
 namespace StateWatch.Tests.Watches;
@@ -12,7 +11,7 @@ namespace StateWatch.Tests.Watches;
 /// The whole watch as a process is killed (SIGKILL) at seeded random moments while settings change in a storm and a receiver fails half of the time. What
 /// was committed stays, ids keep their order and their bodies, and in the end everybody knows what stands. <c>.ci/kills</c> does it 200 times.
 /// </summary>
-[Collection(SocketsGroup.Name)]
+[Collection(WholeWatches.Name)]
 public sealed class WatchKillTests : IDisposable
 {
     private const string Key = "here/midwinter";

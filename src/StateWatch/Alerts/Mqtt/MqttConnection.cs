@@ -128,6 +128,8 @@ internal sealed class MqttConnection : IAsyncDisposable
             .WithTryPrivate(false)
             .WithKeepAlivePeriod(KeepAlive)
             .WithTimeout(Limit)
+            // Else a try that is given up between a message's two parts leaves the second out, and the broker takes what follows for it.
+            .WithoutPacketFragmentation()
             .WithWillTopic(_topics.Status)
             .WithWillPayload(Offline)
             .WithWillRetain()
