@@ -6,6 +6,8 @@ internal sealed class ChangeQueue(int endpoints)
     private readonly Queue<int> _queue = new(endpoints);
     private readonly bool[] _queued = new bool[endpoints];
 
+    public bool IsEmpty => _queue.Count == 0;
+
     public void Add(int endpoint)
     {
         if (_queued[endpoint])

@@ -1,4 +1,5 @@
 using System.Buffers;
+using System.Runtime.CompilerServices;
 using System.Text;
 using StateWatch.Core.Profiles;
 using StateWatch.Core.Profiles.Codecs;
@@ -147,6 +148,14 @@ public sealed class VirtualDesk
             return;
         }
 
+        if (_recallsTold < _recalls || !_changes.IsEmpty)
+            Tell(replies);
+    }
+
+    // By itself, because it wants room for a message, which would be cleared for nothing whenever there is nothing to tell.
+    [MethodImpl(MethodImplOptions.NoInlining)]
+    private void Tell(IReplySink replies)
+    {
         for (; _recallsTold < _recalls; _recallsTold++)
         {
             if (Profile.Follow.Invalidations is [{ On: var address }, ..] && !OscPattern.HasWildcards(address))

@@ -46,6 +46,9 @@ public sealed partial class FindingLedger
         LostSinks = [.. _book.Sinks.Where(static sink => !sink.IsUp).Select(static sink => sink.Name)],
     };
 
+    /// <summary>Whether <see cref="TakeChanged"/> has anything to look at.</summary>
+    public bool HasChanged => _book.Changed.Count > 0;
+
     /// <summary>The findings that differ from when they were last taken, by key, after <see cref="Advance"/>; those that are quiet and were so are left out.</summary>
     public IReadOnlyList<FindingRecord> TakeChanged()
     {

@@ -140,6 +140,9 @@ public sealed partial class DeskWatch : IDisposable
     /// </summary>
     public WatchOutput? Take()
     {
+        // After most batches there is nothing, and a watch allocates nothing then.
+        if (_outlet.IsEmpty && _changes.Count + _happenings.Count + _samples.Count == 0)
+            return null;
         var output = _outlet.Take(_standing, Desk) with
         {
             Changes = [.. _changes],

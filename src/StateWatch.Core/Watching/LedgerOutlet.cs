@@ -14,6 +14,9 @@ internal sealed class LedgerOutlet(FindingLedger ledger, WatchWords words, Func<
     private readonly List<LedgerEvent> _events = [];
     private readonly List<Alert> _alerts = [];
 
+    /// <summary>Whether nothing was collected since the last time, and no finding changed.</summary>
+    public bool IsEmpty => _events.Count + _alerts.Count == 0 && !ledger.HasChanged;
+
     /// <summary>The whole key of a finding of a desk, of which people may leave out the desk.</summary>
     public static string KeyOf(string desk, string key) => key.StartsWith($"{desk}/", StringComparison.Ordinal) ? key : $"{desk}/{key}";
 
