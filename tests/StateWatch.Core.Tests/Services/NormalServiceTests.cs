@@ -11,7 +11,7 @@ public class NormalServiceTests(ITestOutputHelper output)
 {
     /// <summary>How many seeds each show gets; STATEWATCH_SERVICES gives another number.</summary>
     private static int Seeds { get; } =
-        Environment.GetEnvironmentVariable("STATEWATCH_SERVICES") is { Length: > 0 } text ? int.Parse(text, CultureInfo.InvariantCulture) : 4;
+        Environment.GetEnvironmentVariable("STATEWATCH_SERVICES") is { Length: > 0 } text ? int.Parse(text, CultureInfo.InvariantCulture) : 2;
 
     /// <summary>The crew finds its way by the names and sockets of this desk.</summary>
     public static TheoryData<string> OnTheLarch => [.. ShippedShow.Names.Where(name => ShippedShow.Of(name).DeskFile == "larch-48.desk.yaml")];

@@ -1,3 +1,4 @@
+using System.Globalization;
 using CsCheck;
 using StateWatch.Core.Desks;
 using StateWatch.Core.Plans;
@@ -8,6 +9,10 @@ namespace StateWatch.Core.Tests.Auditing.Live;
 
 public class LiveAuditTests
 {
+    /// <summary>Of so many settings on a desk full of faults one is turned; STATEWATCH_OF_SETTINGS gives another number, and 1 is all of them.</summary>
+    private static int OneOf { get; } =
+        Environment.GetEnvironmentVariable("STATEWATCH_OF_SETTINGS") is { Length: > 0 } text ? int.Parse(text, CultureInfo.InvariantCulture) : 4;
+
     [Theory]
     [MemberData(nameof(ShippedShow.All), MemberType = typeof(ShippedShow))]
     public void Whatever_happens_it_tells_what_judging_everything_anew_tells(string show)
@@ -36,14 +41,14 @@ public class LiveAuditTests
 
     [Theory]
     [MemberData(nameof(ShippedShow.All), MemberType = typeof(ShippedShow))]
-    public void On_a_clean_desk_every_setting_that_decides_anything_is_known_to_do_so(string show) => TurnEverySetting(show, 0);
+    public void On_a_clean_desk_every_setting_that_decides_anything_is_known_to_do_so(string show) => TurnSettings(show, 0, 1);
 
     [Theory]
     [MemberData(nameof(ShippedShow.All), MemberType = typeof(ShippedShow))]
-    public void On_a_desk_full_of_faults_every_setting_that_decides_anything_is_known_to_do_so(string show) => TurnEverySetting(show, 60);
+    public void On_a_desk_full_of_faults_settings_that_decide_anything_are_known_to_do_so(string show) => TurnSettings(show, 60, OneOf);
 
     // One setting at a time is turned, judged, and turned back: what looks at a setting it does not name would say something else when everything is judged anew.
-    private static void TurnEverySetting(string show, int happenings)
+    private static void TurnSettings(string show, int happenings, int oneOf)
     {
         var shipped = ShippedShow.Of(show);
         var desk = new LiveDesk(shipped.Plan(Phase.Show, FirstCue(shipped)));
@@ -56,7 +61,7 @@ public class LiveAuditTests
         foreach (var setting in desk.Plan.Profile.Settings)
         {
             var (before, wasFresh) = (desk.State[setting.Id], desk.State.IsFresh(setting.Id));
-            if (!TurnOnce(setting, before, desk.State))
+            if ((setting.Id + TestSeed.Value) % oneOf != 0 || !TurnOnce(setting, before, desk.State))
                 continue;
             desk.Live.Changed(setting.Id);
             desk.JudgeAndCompare($"{setting.Path} = {desk.Plan.Profile.Format(desk.State[setting.Id])}");
