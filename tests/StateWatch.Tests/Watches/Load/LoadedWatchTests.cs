@@ -1,7 +1,6 @@
 using System.Diagnostics;
 using System.Globalization;
 using StateWatch.Core.Links;
-using StateWatch.Tests.Links;
 
 namespace StateWatch.Tests.Watches.Load;
 
@@ -9,7 +8,7 @@ namespace StateWatch.Tests.Watches.Load;
 /// Ten desks of 20,000 settings of which 200 change every second, then the same with a flood at one of them: nothing is lost, everything stays known, findings are
 /// right, memory stays flat. How fast it is no test says: <c>.ci/load</c> writes it down.
 /// </summary>
-[Collection(SocketsGroup.Name)]
+[Collection(RunsAlone.Name)]
 public sealed class LoadedWatchTests
 {
     private const int Desks = 10;
