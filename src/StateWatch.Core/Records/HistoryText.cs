@@ -217,8 +217,10 @@ public sealed class HistoryText
             _page.Add($"… and more: narrow it with --from and --to, or ask for --format csv.", "  ", 2);
     }
 
-    // The day only where it is another one than that of the beginning.
-    private string When(DateTimeOffset time) => Local(time, TimeZoneInfo.ConvertTime(time, _zone).Date == TimeZoneInfo.ConvertTime(_report.Question.Time.From, _zone).Date ? "HH:mm:ss" : "yyyy-MM-dd HH:mm:ss");
+    // The day only in a report of more than one.
+    private string When(DateTimeOffset time) => Local(time, DayOf(_report.Question.Time.From) == DayOf(_report.Question.Time.To) ? "HH:mm:ss" : "yyyy-MM-dd HH:mm:ss");
+
+    private DateTime DayOf(DateTimeOffset time) => TimeZoneInfo.ConvertTime(time, _zone).Date;
 
     private string Whole(DateTimeOffset time) => Local(time, "ddd yyyy-MM-dd HH:mm:ss zzz");
 

@@ -90,6 +90,18 @@ public sealed class HistoryReportTests
         Golden.Check("history.txt", string.Join("----\n", Enum.GetValues<HistoryParts>().Where(static part => part != HistoryParts.None).Select(static part => HistoryText.Write(RecordedShow.Report(part, part == HistoryParts.Changes ? null : "hall/desk"), Zone, 110))));
 
     [Fact]
+    public void Over_midnight_every_time_has_its_day()
+    {
+        var report = RecordedShow.Report(HistoryParts.All);
+        // Where ten minutes after the show began it is midnight.
+        var offset = TimeSpan.FromMinutes(Math.Round((TimeSpan.FromMinutes(24 * 60 - 10) - report.Question.Time.From.TimeOfDay).TotalMinutes));
+        var zone = TimeZoneInfo.CreateCustomTimeZone("there", offset > TimeSpan.FromHours(12) ? offset - TimeSpan.FromHours(24) : offset, null, null);
+        var text = HistoryText.Write(report, zone);
+        Assert.Matches(@"(?m)^  \d{4}-\d\d-\d\d 00:", text);
+        Assert.DoesNotMatch(@"(?m)(^  |from )\d\d:\d\d:\d\d", text);
+    }
+
+    [Fact]
     public void Tables_of_the_recorded_show_are_as_approved() =>
         Golden.Check("history.csv", string.Join("----\n", Enum.GetValues<HistoryParts>().Where(static part => part is not (HistoryParts.None or HistoryParts.All)).Select(static part => HistoryCsv.Write(RecordedShow.Report(part)).ReplaceLineEndings("\n"))));
 
