@@ -37,7 +37,7 @@ public sealed class HistoryText
         if (question.Parts == HistoryParts.Shows)
             _page.Add($"Shows of {about} in {question.Place}, from {Whole(from)} to {Whole(to)}");
         else if (question.Show is { } show)
-            _page.Add($"{show.Show}, {about}: {Whole(from)} to {Local(to, "HH:mm:ss")} ({HistoryWords.Of(to - from)}{(show.Ended is null ? ", still going on" : show.IsEndSeen ? "" : ", its end was not recorded")})");
+            _page.Add($"{show.Show}, {about}: {Whole(from)} to {When(to)} ({HistoryWords.Of(to - from)}{(show.Ended is null ? ", still going on" : show.IsEndSeen ? "" : ", its end was not recorded")})");
         else if (question.IsWithoutShow)
             _page.Add($"{about}: no show is recorded, so this is the last day of the record, {Whole(from)} to {Whole(to)}");
         else
@@ -99,7 +99,7 @@ public sealed class HistoryText
             {
                 lines++;
                 var what = move.Differs ? $"{move.Before ?? "not known"} -> {move.After ?? "not known"}" : $"moved and back, now {move.After ?? "not known"}";
-                var times = move.Changes == 1 ? "" : $" ({move.Changes} changes from {Local(move.First, "HH:mm:ss")} on)";
+                var times = move.Changes == 1 ? "" : $" ({move.Changes} changes from {When(move.First)} on)";
                 _page.Add($"{move.Setting}: {what}{times}{(move.IsPlanned ? "" : ", not planned")}", $"    {When(move.Last)}  ", 14);
             }
         }

@@ -1,16 +1,13 @@
-using System.Globalization;
 using CsCheck;
 
 namespace StateWatch.Core.Tests.Findings;
 
 public class LedgerModelTests(ITestOutputHelper output)
 {
-    private static int Sequences { get; } =
-        Environment.GetEnvironmentVariable("STATEWATCH_LEDGERS") is { Length: > 0 } text ? int.Parse(text, CultureInfo.InvariantCulture) : 2_000;
+    private static int Sequences { get; } = TestNumber.Of("STATEWATCH_LEDGERS", 2_000);
 
     // To see one that failed again without living through all before it.
-    private static int First { get; } =
-        Environment.GetEnvironmentVariable("STATEWATCH_LEDGERS_FROM") is { Length: > 0 } text ? int.Parse(text, CultureInfo.InvariantCulture) : 0;
+    private static int First { get; } = TestNumber.Of("STATEWATCH_LEDGERS_FROM", 0);
 
     [Fact]
     public void Whatever_happens_ledger_and_reference_model_agree_on_every_state_and_announcement()

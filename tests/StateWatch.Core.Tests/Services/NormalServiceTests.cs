@@ -1,4 +1,3 @@
-using System.Globalization;
 using StateWatch.Core.Documents;
 using StateWatch.Core.Plans;
 
@@ -10,8 +9,7 @@ namespace StateWatch.Core.Tests.Services;
 public class NormalServiceTests(ITestOutputHelper output)
 {
     /// <summary>How many seeds each show gets; STATEWATCH_SERVICES gives another number.</summary>
-    private static int Seeds { get; } =
-        Environment.GetEnvironmentVariable("STATEWATCH_SERVICES") is { Length: > 0 } text ? int.Parse(text, CultureInfo.InvariantCulture) : 2;
+    private static int Seeds { get; } = TestNumber.Of("STATEWATCH_SERVICES", 2);
 
     /// <summary>The crew finds its way by the names and sockets of this desk.</summary>
     public static TheoryData<string> OnTheLarch => [.. ShippedShow.Names.Where(name => ShippedShow.Of(name).DeskFile == "larch-48.desk.yaml")];

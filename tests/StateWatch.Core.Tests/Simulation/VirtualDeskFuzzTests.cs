@@ -1,4 +1,3 @@
-using System.Globalization;
 using StateWatch.Protocol.Osc;
 using StateWatch.Simulator;
 
@@ -14,7 +13,7 @@ public class VirtualDeskFuzzTests(ITestOutputHelper output)
     [Fact]
     public void Mutated_messages_never_stop_the_desk()
     {
-        var seed = ulong.Parse(Environment.GetEnvironmentVariable("STATEWATCH_SEED") ?? "20260101", CultureInfo.InvariantCulture);
+        var seed = (ulong)TestSeed.Value;
         output.WriteLine($"seed {seed}");
         var numbers = new SeededNumbers(seed);
         var desk = SmallDesk.Create();

@@ -1,6 +1,7 @@
 using System.Diagnostics;
 using System.Globalization;
 using StateWatch.Core.Findings;
+using StateWatch.Core.Tests;
 using StateWatch.History;
 using StateWatch.Tests.Support;
 
@@ -17,7 +18,7 @@ public sealed class KillTests : IDisposable
     [Fact]
     public async Task Nothing_that_was_committed_is_lost_or_doubled_by_kill_9()
     {
-        var seed = Environment.GetEnvironmentVariable("STATEWATCH_SEED") is { Length: > 0 } text ? int.Parse(text, CultureInfo.InvariantCulture) : 20260101;
+        var seed = TestNumber.Of("STATEWATCH_SEED", 20260101);
         TestContext.Current.TestOutputHelper!.WriteLine($"seed {seed}");
         var random = new Random(seed);
         var delivered = new List<string>();

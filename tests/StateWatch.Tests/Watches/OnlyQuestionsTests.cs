@@ -4,6 +4,7 @@ using System.Net;
 using System.Net.Sockets;
 using System.Text.Json;
 using StateWatch.Alerts;
+using StateWatch.Core.Desks;
 using StateWatch.Core.Findings;
 using StateWatch.Core.Plans;
 using StateWatch.Core.Watching;
@@ -62,7 +63,7 @@ public sealed class OnlyQuestionsTests : IDisposable
         await using var log = new StringWriter();
         var settings = Settings(desks, hook.Port, ((IPEndPoint)lamp.LocalEndPoint!).Port, broker?.Port ?? 1);
         var host = await Begin(settings, log);
-        var orders = new Orders(host, desks, settings, new Random(20261125));
+        var orders = new Orders(host, desks, settings, new Random(20261125), _limit.Token);
         try
         {
             var began = Stopwatch.GetTimestamp();
@@ -180,7 +181,7 @@ public sealed class OnlyQuestionsTests : IDisposable
     }
 
     /// <summary>Everything that can be done with a watch and its desks, again and again by chance; one kind after another at first.</summary>
-    private sealed class Orders(WatchHost host, ShownDesk[] desks, WatchSettings settings, Random random)
+    private sealed class Orders(WatchHost host, ShownDesk[] desks, WatchSettings settings, Random random, CancellationToken limit)
     {
         private readonly HashSet<string> _done = [];
         private readonly string[] _kinds = ["incident", "incident", "incident", "right", "recall", "phase", "cue", "end cue", "ack", "hold", "release", "reload", "fault", "profile", "silent", "stranger", "message", "status"];
@@ -237,14 +238,16 @@ public sealed class OnlyQuestionsTests : IDisposable
                     await host.Service.Reload("the test");
                     break;
                 case "silent" when !_done.Contains(kind) || random.Next(8) == 0:
+                    await Until(FollowPhase.Following);
                     desk.ByHand(static one => one.Silent = true);
-                    await Task.Delay(4000);
+                    await Until(FollowPhase.Lost);
                     desk.ByHand(static one => one.Silent = false);
                     break;
                 case "stranger" when !_done.Contains(kind) || random.Next(8) == 0:
                     var name = desk.Desk.Use(static one => one.IdentityAnswer);
+                    await Until(FollowPhase.Following);
                     desk.ByHand(static one => one.IdentityAnswer = ["hazel", "7.1"]);
-                    await Task.Delay(1500);
+                    await Until(FollowPhase.Lost);
                     desk.ByHand(one => one.IdentityAnswer = name);
                     break;
                 case "message":
@@ -260,6 +263,12 @@ public sealed class OnlyQuestionsTests : IDisposable
             }
 
             _done.Add(kind);
+
+            async Task Until(FollowPhase phase)
+            {
+                while (loop.Status?.Following != phase)
+                    await Task.Delay(20, limit);
+            }
 
             void Give(WatchOrder order) => loop.Order(order with { Reply = result => Done(result) });
 

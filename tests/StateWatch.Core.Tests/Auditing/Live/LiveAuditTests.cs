@@ -1,17 +1,16 @@
-using System.Globalization;
 using CsCheck;
 using StateWatch.Core.Desks;
 using StateWatch.Core.Plans;
 using StateWatch.Core.Profiles;
 using StateWatch.Core.Settings;
+using StateWatch.Simulator;
 
 namespace StateWatch.Core.Tests.Auditing.Live;
 
 public class LiveAuditTests
 {
-    /// <summary>Of so many settings on a desk full of faults one is turned; STATEWATCH_OF_SETTINGS gives another number, and 1 is all of them.</summary>
-    private static int OneOf { get; } =
-        Environment.GetEnvironmentVariable("STATEWATCH_OF_SETTINGS") is { Length: > 0 } text ? int.Parse(text, CultureInfo.InvariantCulture) : 4;
+    /// <summary>Of so many settings on a desk full of faults one is turned, by chance; STATEWATCH_OF_SETTINGS gives another number, and 1 is all of them.</summary>
+    private static int OneOf { get; } = TestNumber.Of("STATEWATCH_OF_SETTINGS", 4);
 
     [Theory]
     [MemberData(nameof(ShippedShow.All), MemberType = typeof(ShippedShow))]
@@ -58,10 +57,12 @@ public class LiveAuditTests
                 happening.Happen(desk, shipped.Incidents);
         }
 
+        // By chance, since settings of a kind come at regular distances.
+        var numbers = new SeededNumbers((ulong)TestSeed.Value);
         foreach (var setting in desk.Plan.Profile.Settings)
         {
             var (before, wasFresh) = (desk.State[setting.Id], desk.State.IsFresh(setting.Id));
-            if ((setting.Id + TestSeed.Value) % oneOf != 0 || !TurnOnce(setting, before, desk.State))
+            if (numbers.NextBelow(oneOf) != 0 || !TurnOnce(setting, before, desk.State))
                 continue;
             desk.Live.Changed(setting.Id);
             desk.JudgeAndCompare($"{setting.Path} = {desk.Plan.Profile.Format(desk.State[setting.Id])}");

@@ -53,7 +53,7 @@ internal sealed class LiveDesk
         {
             if (Live.VerdictOf(check) != _whole.VerdictOf(check) || Live.SeverityOf(check) != _whole.SeverityOf(check))
                 Assert.Fail($"{when}: {NameOf(check)} is {Live.VerdictOf(check)}, {Live.SeverityOf(check)}; judged anew {_whole.VerdictOf(check)}, {_whole.SeverityOf(check)}");
-            // An assertion for each of a hundred million would take most of the time.
+            // No assertion: this is looked at a hundred million times.
             if (Live.DistanceOf(check) != _whole.DistanceOf(check))
                 Assert.Fail($"{when}: {NameOf(check)} is {Live.DistanceOf(check)} from its edge; judged anew {_whole.DistanceOf(check)}");
             if (_before[check] != Live.SeverityOf(check))

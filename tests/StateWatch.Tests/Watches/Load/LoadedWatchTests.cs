@@ -1,6 +1,7 @@
 using System.Diagnostics;
 using System.Globalization;
 using StateWatch.Core.Links;
+using StateWatch.Core.Tests;
 
 namespace StateWatch.Tests.Watches.Load;
 
@@ -21,7 +22,7 @@ public sealed class LoadedWatchTests
     public async Task Ten_desks_that_never_rest_are_followed_without_loss_and_a_flood_of_strangers_changes_nothing()
     {
         var isReport = Environment.GetEnvironmentVariable("STATEWATCH_LOAD") is { Length: > 0 };
-        var span = TimeSpan.FromSeconds(isReport ? int.Parse(Environment.GetEnvironmentVariable("STATEWATCH_LOAD")!, CultureInfo.InvariantCulture) : 20);
+        var span = TimeSpan.FromSeconds(TestNumber.Of("STATEWATCH_LOAD", 20));
         // What else is on the heap of a test run is none of it.
         var empty = GC.GetTotalMemory(forceFullCollection: true);
         await using var watch = new LoadedWatch(Desks);
